@@ -1,0 +1,13 @@
+//! What the compiler has to say to the turner. Data only; how it is dressed is [`render`]'s job.
+
+pub mod catalog;
+mod fix;
+mod report;
+mod suggest;
+
+pub mod render;
+
+pub use catalog::Code;
+pub use fix::{Edit, Fix, Grade};
+pub use report::{Finding, Label, Severity, WithFindings, sort_and_dedupe};
+pub use suggest::{nearest, or_list};

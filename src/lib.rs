@@ -1,0 +1,25 @@
+//! ringwright compiles a recipe for a segmented turned vessel into all that the job needs.
+//!
+//! The phases, each a pure function in a module named for what it makes; arrows point one way:
+//!
+//! ```text
+//! text ─ syntax::parse ─▶ Tree ─ resolve::resolve ─▶ Recipe ─ geometry::vessel ─▶ Vessel
+//!      ─ plan::plan ─▶ Plan ─ output::* ─▶ documents
+//! ```
+//!
+//! Every phase hands back what it could make *and* its findings, so all errors come in one go.
+//! The library reads no file, prints nothing and knows no clock: it asks a [`source::World`].
+
+pub mod cli;
+pub mod compile;
+pub mod finding;
+pub mod geometry;
+pub mod output;
+pub mod plan;
+pub mod quantity;
+pub mod resolve;
+pub mod source;
+pub mod syntax;
+pub mod tables;
+pub mod vocabulary;
+pub mod workings;

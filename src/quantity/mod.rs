@@ -1,0 +1,18 @@
+//! Dimensions as types. The only home of 25.4, of other conversion factors, and of libm.
+
+mod angle;
+mod dimension;
+mod fraction;
+mod length;
+mod measures;
+mod show;
+pub mod trig;
+mod unit;
+
+pub use angle::Angle;
+pub use dimension::Dimension;
+pub use fraction::{Number, NumberError};
+pub use length::{Diameter, Length};
+pub use measures::{Area, Count, Density, Duration, Mass, Measure, Ratio, Volume};
+pub use show::{System, show_angle, show_both, show_decimal, show_inches, show_length, show_millimeters};
+pub use unit::{Unit, UNITS};

@@ -1,0 +1,128 @@
+//! Lengths and angles as they are printed. Rounding happens here and nowhere else.
+
+use super::{Angle, Length};
+
+/// Which system of length a recipe is written in; the other one is shown beside it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum System {
+    /// Inches, as reduced fractions of 1/64.
+    Inch,
+    /// Millimeters, to a tenth.
+    Millimeter,
+}
+
+impl System {
+    /// A bare number of this system, as a length.
+    #[must_use]
+    pub fn length(self, number: f64) -> Length {
+        match self {
+            Self::Inch => Length::from_inches(number),
+            Self::Millimeter => Length::from_mm(number),
+        }
+    }
+
+    /// As `units` names it.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Inch => "in",
+            Self::Millimeter => "mm",
+        }
+    }
+}
+
+/// The nearest 1/64 in as a reduced fraction: `3 15/16"`, `-1/2"`, `0"`.
+#[must_use]
+#[allow(clippy::cast_possible_truncation, reason = "no vessel has 2^63 sixty-fourths")]
+pub fn show_inches(length: Length) -> String {
+    let sixty_fourths = (length.inches().abs() * 64.0).round() as i64;
+    let sign = if length.inches() < 0.0 && sixty_fourths > 0 { "-" } else { "" };
+    let (whole, mut above, mut below) = (sixty_fourths / 64, sixty_fourths % 64, 64);
+    while above > 0 && above % 2 == 0 {
+        above /= 2;
+        below /= 2;
+    }
+    match (whole, above) {
+        (whole, 0) => format!("{sign}{whole}\""),
+        (0, _) => format!("{sign}{above}/{below}\""),
+        _ => format!("{sign}{whole} {above}/{below}\""),
+    }
+}
+
+/// Millimeters with one decimal, two below 10 mm: `53.6 mm`, `0.40 mm`.
+#[must_use]
+pub fn show_millimeters(length: Length) -> String {
+    let mm = length.mm();
+    if mm.abs() < 9.995 { format!("{mm:.2} mm") } else { format!("{mm:.1} mm") }
+}
+
+/// In the recipe's own system: `3 15/16"` or `100.0 mm`.
+#[must_use]
+pub fn show_length(length: Length, system: System) -> String {
+    match system {
+        System::Inch if length.mm() != 0.0 && length.inches().abs() < 1.0 / 64.0 => format!("{:.4}\"", length.inches()),
+        System::Inch => show_inches(length),
+        System::Millimeter => show_millimeters(length),
+    }
+}
+
+/// The same without a unit but with decimals, for setting a scale: `3.938` or `100.02`.
+#[must_use]
+pub fn show_decimal(length: Length, system: System) -> String {
+    match system {
+        System::Inch => format!("{:.3}", length.inches()),
+        System::Millimeter => format!("{:.2}", length.mm()),
+    }
+}
+
+/// Own system first, the other beside it: `3 15/16" (3.938 in, 100.0 mm)` or `100.0 mm (3 15/16")`.
+#[must_use]
+pub fn show_both(length: Length, system: System) -> String {
+    match system {
+        System::Inch => format!(
+            "{} ({:.3} in, {})",
+            show_length(length, system),
+            length.inches(),
+            show_millimeters(length)
+        ),
+        System::Millimeter => format!("{} ({})", show_millimeters(length), show_inches(length)),
+    }
+}
+
+/// Degrees to a hundredth, without needless zeros: `15°`, `11.25°`, `25.71°`.
+#[must_use]
+pub fn show_angle(angle: Angle) -> String {
+    let text = format!("{:.2}", angle.degrees());
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    format!("{}°", if text == "-0" { "0" } else { text })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Angle, Length, System, show_angle, show_both, show_inches, show_length};
+
+    #[test]
+    fn a_length_prints_as_the_nearest_reduced_sixty_fourth() {
+        // 100 mm is 3.9370 in; 15/16 = 0.9375 is the nearest 1/64.
+        assert_eq!(show_inches(Length::from_mm(100.0)), "3 15/16\"");
+        assert_eq!(show_inches(Length::from_inches(63.6 / 64.0)), "1\"");
+        assert_eq!(show_inches(Length::from_inches(-0.5)), "-1/2\"");
+        assert_eq!(show_inches(Length::from_inches(-0.001)), "0\"");
+        // WOOD magazine, "Staves and Segments": hexagon of 24 in across flats, side 13-55/64 in.
+        assert_eq!(show_inches(Length::from_inches(13.856_41)), "13 55/64\"");
+    }
+
+    #[test]
+    fn both_systems_stand_side_by_side() {
+        assert_eq!(show_both(Length::from_inches(0.75), System::Inch), "3/4\" (0.750 in, 19.1 mm)");
+        assert_eq!(show_both(Length::from_mm(19.0), System::Millimeter), "19.0 mm (3/4\")");
+        assert_eq!(show_length(Length::from_inches(0.004), System::Inch), "0.0040\"");
+    }
+
+    #[test]
+    fn an_angle_keeps_only_the_digits_it_needs() {
+        assert_eq!(show_angle(Angle::from_degrees(15.0)), "15°");
+        assert_eq!(show_angle(Angle::from_degrees(180.0 / 7.0)), "25.71°");
+        assert_eq!(show_angle(Angle::from_degrees(-0.001)), "0°");
+    }
+}
