@@ -1,0 +1,248 @@
+//! A resolved recipe: every name bound, every value with a dimension, a place and an origin.
+
+use crate::quantity::{Angle, Count, Diameter, Length, Ratio, System};
+use crate::source::{FileId, Span, Spanned};
+use crate::syntax::Comparator;
+use crate::tables::{Glue, Wood};
+use crate::workings::Known;
+
+/// A vessel as its recipe says it. Every value that the geometry needs is here; where the text
+/// gave none and none can be assumed, there is no `Recipe` at all, only findings.
+#[derive(Debug, Clone)]
+pub struct Recipe {
+    /// The file that holds the `vessel` statement.
+    pub file: FileId,
+    /// The system of that file.
+    pub units: System,
+    /// The vessel's name.
+    pub name: Spanned<String>,
+    /// The outside shape.
+    pub outside: Outside,
+    /// Wall thickness, square to the outside.
+    pub wall: Known<Length>,
+    /// Thickness under the cavity.
+    pub floor: Known<Length>,
+    /// Thickness over the cavity; only a lidded vessel has it.
+    pub top: Option<Known<Length>>,
+    /// Body, then lid if there is one.
+    pub parts: Vec<Part>,
+    /// The bench.
+    pub shop: Shop,
+    /// The woods used, in the order of their first use; patterns name them by index.
+    pub woods: Vec<RecipeWood>,
+    /// The glues used; layers name them by index.
+    pub glues: Vec<RecipeGlue>,
+    /// What the design promises.
+    pub expects: Vec<Expectation>,
+}
+
+/// The outside, bench upward.
+#[derive(Debug, Clone)]
+pub struct Outside {
+    /// How points are joined.
+    pub kind: OutsideKind,
+    /// At least two, heights never falling, the first at 0.
+    pub points: Vec<OutsidePoint>,
+    /// The `outside` head and its kind.
+    pub span: Span,
+}
+
+/// How the points of an outside are joined.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum OutsideKind {
+    /// By straight lines.
+    Straight,
+    /// By a shape-preserving cubic that never overshoots between points.
+    Smooth,
+}
+
+/// One point of the outside.
+#[derive(Debug, Clone, Copy)]
+pub struct OutsidePoint {
+    /// Above the bench.
+    pub height: Known<Length>,
+    /// Across the vessel there.
+    pub diameter: Known<Diameter>,
+    /// The `at` statement.
+    pub span: Span,
+}
+
+/// Which stack.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum PartKind {
+    /// The lower part, or the whole of an open vessel.
+    Body,
+    /// The upper part.
+    Lid,
+}
+
+impl PartKind {
+    /// As written in recipes and documents.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Body => "body",
+            Self::Lid => "lid",
+        }
+    }
+}
+
+/// One stack of layers.
+#[derive(Debug, Clone)]
+pub struct Part {
+    /// Which.
+    pub kind: PartKind,
+    /// Its head word.
+    pub span: Span,
+    /// Bench upward; never empty.
+    pub layers: Vec<Layer>,
+}
+
+/// One glued layer as the recipe says it.
+#[derive(Debug, Clone)]
+pub struct Layer {
+    /// What it is made of.
+    pub kind: LayerKind,
+    /// Finished thickness.
+    pub thick: Known<Length>,
+    /// Turning allowance on each side, on the radius.
+    pub allow: Known<Length>,
+    /// Index into [`Recipe::glues`].
+    pub glue: Known<usize>,
+    /// The name given to it.
+    pub name: Option<Spanned<String>>,
+    /// The statement.
+    pub span: Span,
+    /// Its head word.
+    pub head: Span,
+}
+
+/// The kinds of layer.
+#[derive(Debug, Clone)]
+pub enum LayerKind {
+    /// Segments mitered and glued edge to edge.
+    Ring(Ring),
+    /// One solid round, grain across.
+    Disc {
+        /// Index into [`Recipe::woods`].
+        wood: usize,
+        /// Where the wood is written.
+        wood_span: Span,
+    },
+}
+
+/// A ring as the recipe says it.
+#[derive(Debug, Clone)]
+pub struct Ring {
+    /// How many segments.
+    pub segments: Known<Count>,
+    /// Which wood each segment is of.
+    pub pattern: Pattern,
+    /// How it is turned against the layer below.
+    pub stagger: Known<Stagger>,
+    /// A strip that is there already: checked instead of computed.
+    pub strip: Option<Known<Length>>,
+}
+
+/// The woods round a ring, in order, repeated until the ring is full.
+#[derive(Debug, Clone)]
+pub struct Pattern {
+    /// Indexes into [`Recipe::woods`], groups and counts written out, `mirror` and `rotate` done;
+    /// at least one, at most [`crate::resolve::MOTIF_LIMIT`].
+    pub motif: Vec<usize>,
+    /// Where it is written.
+    pub span: Span,
+}
+
+/// How a ring is turned against the layer below it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Stagger {
+    /// Joints as far from those below as the two counts allow.
+    Half,
+    /// Joints over joints.
+    None,
+    /// A share of this ring's own segment.
+    Share(Ratio),
+    /// An angle.
+    By(Angle),
+}
+
+/// The bench, each setting with its origin.
+#[derive(Debug, Clone)]
+pub struct Shop {
+    /// Width of the saw's cut.
+    pub kerf: Known<Length>,
+    /// Wood lost to flattening, on each face of a ring.
+    pub sanding: Known<Length>,
+    /// Turning allowance on each side, on the radius.
+    pub allowance: Known<Length>,
+    /// Shortest long edge that is safe to saw without a special holder.
+    pub safe_piece: Known<Length>,
+    /// Tail of every strip that stays under the clamp.
+    pub hold: Known<Length>,
+    /// Least width of a glued annulus between two layers.
+    pub least_glue: Known<Length>,
+    /// Least wall.
+    pub least_wall: Known<Length>,
+    /// Glue-ups that can be in clamps at once.
+    pub clamps: Known<Count>,
+}
+
+/// A wood as the recipe uses it.
+#[derive(Debug, Clone)]
+pub struct RecipeWood {
+    /// The name used in the recipe: `maple`, `hard-maple`, or one the recipe defines.
+    pub name: String,
+    /// Its row of the table.
+    pub wood: &'static Wood,
+    /// Where it is first used.
+    pub span: Span,
+}
+
+/// A glue as the recipe uses it.
+#[derive(Debug, Clone)]
+pub struct RecipeGlue {
+    /// Its row of the table.
+    pub glue: &'static Glue,
+}
+
+/// What a promise is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Subject {
+    /// Brim capacity.
+    Capacity,
+    /// Finished mass.
+    Mass,
+    /// Over all.
+    Height,
+    /// Largest outside diameter.
+    Diameter,
+    /// Pieces of wood.
+    Pieces,
+    /// Board feet of strips and discs.
+    BoardFeet,
+}
+
+/// `expect capacity >= 600 ml`
+#[derive(Debug, Clone, Copy)]
+pub struct Expectation {
+    /// Of what.
+    pub subject: Subject,
+    /// How it is compared.
+    pub comparator: Comparator,
+    /// With what, in the base unit of the subject's dimension (mm³, g, mm, pieces, board feet).
+    pub bound: f64,
+    /// The whole statement.
+    pub span: Span,
+    /// The comparison alone, as written.
+    pub bound_span: Span,
+}
+
+impl Recipe {
+    /// Every layer, bench upward, with its part and its number in the part (from 1).
+    pub fn layers(&self) -> impl Iterator<Item = (PartKind, usize, &Layer)> {
+        self.parts
+            .iter()
+            .flat_map(|part| part.layers.iter().enumerate().map(move |(at, layer)| (part.kind, at + 1, layer)))
+    }
+}
