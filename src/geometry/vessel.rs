@@ -68,6 +68,7 @@ pub struct BuiltLayer {
 
 /// What a layer is made of.
 #[derive(Debug, Clone)]
+#[allow(clippy::large_enum_variant, reason = "nearly every layer is a ring")]
 pub enum LayerShape {
     /// Segments.
     Ring(RingShape),

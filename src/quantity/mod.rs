@@ -15,4 +15,4 @@ pub use fraction::{Number, NumberError};
 pub use length::{Diameter, Length};
 pub use measures::{Area, Count, Density, Duration, Mass, Measure, Ratio, Volume};
 pub use show::{System, show_angle, show_both, show_decimal, show_inches, show_length, show_millimeters};
-pub use unit::{Unit, UNITS};
+pub use unit::{UNITS, Unit};

@@ -79,12 +79,9 @@ pub fn show_decimal(length: Length, system: System) -> String {
 #[must_use]
 pub fn show_both(length: Length, system: System) -> String {
     match system {
-        System::Inch => format!(
-            "{} ({:.3} in, {})",
-            show_length(length, system),
-            length.inches(),
-            show_millimeters(length)
-        ),
+        System::Inch => {
+            format!("{} ({:.3} in, {})", show_length(length, system), length.inches(), show_millimeters(length))
+        }
         System::Millimeter => format!("{} ({})", show_millimeters(length), show_inches(length)),
     }
 }

@@ -119,6 +119,7 @@ pub struct Layer {
 
 /// The kinds of layer.
 #[derive(Debug, Clone)]
+#[allow(clippy::large_enum_variant, reason = "nearly every layer is a ring")]
 pub enum LayerKind {
     /// Segments mitered and glued edge to edge.
     Ring(Ring),

@@ -87,8 +87,9 @@ impl World for MapWorld {
 
     fn file(&self, id: FileId) -> Arc<SourceFile> {
         let opened = self.opened.borrow();
-        opened.get(id.0 as usize).cloned().unwrap_or_else(|| {
-            Arc::new(SourceFile { id, name: String::new(), text: String::new() })
-        })
+        opened
+            .get(id.0 as usize)
+            .cloned()
+            .unwrap_or_else(|| Arc::new(SourceFile { id, name: String::new(), text: String::new() }))
     }
 }

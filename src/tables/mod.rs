@@ -3,5 +3,26 @@
 mod glues;
 mod woods;
 
-pub use glues::{GLUES_SOURCE, Glue, find_glue, glues};
+use serde::de::DeserializeOwned;
+
+pub use glues::{Glue, find_glue, glues};
 pub use woods::{Wood, WoodName, find_wood, short_names, woods};
+
+/// The rows of a table that is compiled in; the unit tests of each table hold that none is lost.
+fn read<T: DeserializeOwned>(text: &str) -> Vec<T> {
+    csv::Reader::from_reader(text.as_bytes()).into_deserialize().filter_map(Result::ok).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn no_row_is_lost() {
+        for (text, rows) in [
+            (include_str!("woods.csv"), super::woods().len()),
+            (include_str!("glues.csv"), super::glues().len()),
+            (include_str!("wood-names.csv"), super::short_names().len()),
+        ] {
+            assert_eq!(csv::Reader::from_reader(text.as_bytes()).records().count(), rows);
+        }
+    }
+}

@@ -131,7 +131,7 @@ impl Ledger {
         let first = to_u32(self.inputs.len());
         inputs.record(&mut self.inputs);
         let last = to_u32(self.inputs.len());
-        debug_assert_eq!(formula.inputs.len() as u32, last - first, "{}: inputs and names", formula.gives);
+        debug_assert_eq!(to_u32(formula.inputs.len()), last - first, "{}: inputs and names", formula.gives);
         let value = compute(inputs.values());
         let id = FigureId(to_u32(self.figures.len()));
         self.figures.push(Figure { formula, value: value.base(), dimension: T::DIMENSION, inputs: first..last });

@@ -1,0 +1,85 @@
+//! The whole way from a file to a plan, phase after phase.
+
+use crate::finding::{Finding, Severity, sort_and_dedupe};
+use crate::geometry::{self, Vessel};
+use crate::plan::{self, Plan};
+use crate::resolve::{self, Recipe};
+use crate::source::{FileId, World};
+use crate::workings::Ledger;
+
+/// What compiling one file gave: as much as the input allowed, and all findings.
+#[derive(Debug)]
+pub struct Compiled {
+    /// The file that was compiled.
+    pub root: FileId,
+    /// Whether it has no vessel but only what other files use.
+    pub is_library: bool,
+    /// Ordered by place, without repetitions.
+    pub findings: Vec<Finding>,
+    /// The resolved recipe.
+    pub recipe: Option<Recipe>,
+    /// Its geometry.
+    pub vessel: Option<Vessel>,
+    /// Its plan.
+    pub plan: Option<Plan>,
+    /// How every figure was computed.
+    pub ledger: Ledger,
+}
+
+/// A design that may be built: no finding stands in its way. Only this leads to a document.
+#[derive(Debug, Clone, Copy)]
+pub struct Complete<'a> {
+    /// The resolved recipe.
+    pub recipe: &'a Recipe,
+    /// Its geometry.
+    pub vessel: &'a Vessel,
+    /// Its plan.
+    pub plan: &'a Plan,
+    /// How every figure was computed.
+    pub ledger: &'a Ledger,
+    /// Warnings and notes.
+    pub findings: &'a [Finding],
+}
+
+/// Compiles the file `root` of `world`.
+#[must_use]
+pub fn compile(world: &dyn World, root: FileId) -> Compiled {
+    let mut ledger = Ledger::new();
+    let resolved = resolve::resolve(world, root);
+    let mut findings = resolved.findings;
+    let vessel = resolved.recipe.as_ref().and_then(|recipe| {
+        let built = geometry::build(recipe, &mut ledger);
+        findings.extend(built.findings);
+        built.value
+    });
+    let plan = resolved.recipe.as_ref().zip(vessel.as_ref()).map(|(recipe, vessel)| {
+        let planned = plan::plan(recipe, vessel, &mut ledger);
+        findings.extend(planned.findings);
+        planned.value
+    });
+    sort_and_dedupe(&mut findings);
+    Compiled { root, is_library: resolved.is_library, findings, recipe: resolved.recipe, vessel, plan, ledger }
+}
+
+impl Compiled {
+    /// The design, when nothing in it is an error.
+    #[must_use]
+    pub fn complete(&self) -> Option<Complete<'_>> {
+        if self.has_errors() {
+            return None;
+        }
+        Some(Complete {
+            recipe: self.recipe.as_ref()?,
+            vessel: self.vessel.as_ref()?,
+            plan: self.plan.as_ref()?,
+            ledger: &self.ledger,
+            findings: &self.findings,
+        })
+    }
+
+    /// Whether a finding denies the design.
+    #[must_use]
+    pub fn has_errors(&self) -> bool {
+        self.findings.iter().any(|finding| finding.severity() == Severity::Error)
+    }
+}

@@ -1,0 +1,1 @@
+//! Findings, dressed: for people, for scripts, for screen readers, as JSON.

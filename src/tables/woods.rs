@@ -1,0 +1,109 @@
+//! Woods: specific gravity, movement, hardness, color, hazards.
+
+use std::sync::LazyLock;
+
+use serde::Deserialize;
+
+use crate::quantity::Density;
+use crate::workings::{Known, Origin, TableRow};
+
+/// One row of `woods.csv`; its columns and sources are described in `SOURCES.md` beside it.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+pub struct Wood {
+    /// The name a recipe writes: `hard-maple`.
+    pub key: String,
+    /// The name on the board at the dealer's.
+    pub common_name: String,
+    /// The botanical name.
+    pub latin_name: String,
+    /// Oven-dry mass over the volume at 12 % moisture content, a pure number.
+    pub specific_gravity_12pct: f64,
+    /// Display color, `#rrggbb`.
+    pub color_srgb: String,
+    /// What its dust is known to do, one word; `none` where no reaction was recorded.
+    pub dust_hazard: String,
+    /// `ok`, `caution` or `avoid`, a judgment made for this table.
+    pub food_contact: String,
+    /// Why.
+    pub food_reason: String,
+    /// Keys into `SOURCES.md`.
+    pub source: String,
+}
+
+/// A name in everyday use and the woods that may be meant by it.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+pub struct WoodName {
+    /// As written: `maple`.
+    pub name: String,
+    /// Keys, separated by a space; one when it is clear what is meant.
+    pub woods: String,
+}
+
+static WOODS: LazyLock<Vec<Wood>> = LazyLock::new(|| super::read(include_str!("woods.csv")));
+static NAMES: LazyLock<Vec<WoodName>> = LazyLock::new(|| super::read(include_str!("wood-names.csv")));
+
+/// All woods, in the order of the table.
+#[must_use]
+pub fn woods() -> &'static [Wood] {
+    &WOODS
+}
+
+/// The everyday names, in the order of the table.
+#[must_use]
+pub fn short_names() -> &'static [WoodName] {
+    &NAMES
+}
+
+/// The wood with exactly that key.
+#[must_use]
+pub fn find_wood(key: &str) -> Option<&'static Wood> {
+    WOODS.iter().find(|wood| wood.key == key)
+}
+
+impl WoodName {
+    /// The keys of the woods that may be meant.
+    pub fn candidates(&self) -> impl Iterator<Item = &str> {
+        self.woods.split(' ')
+    }
+}
+
+impl Wood {
+    /// At 12 % moisture content: specific gravity there counts only the dry wood, the water adds 12 %.
+    #[must_use]
+    pub fn density(&'static self) -> Known<Density> {
+        let row = TableRow { table: "woods", row: &self.key, source: &self.source };
+        Known::new(Density::from_g_per_mm3(self.specific_gravity_12pct * 1.12 / 1000.0), Origin::Table(row))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{find_wood, short_names, woods};
+
+    #[test]
+    fn every_everyday_name_leads_to_rows_of_the_table_and_hides_none() {
+        for name in short_names() {
+            assert!(find_wood(&name.name).is_none(), "{}", name.name);
+            for key in name.candidates() {
+                assert!(find_wood(key).is_some(), "{} -> {key}", name.name);
+            }
+        }
+    }
+
+    #[test]
+    fn the_table_is_whole() {
+        assert!(woods().len() > 70);
+        for wood in woods() {
+            assert!((0.2..1.5).contains(&wood.specific_gravity_12pct), "{}", wood.key);
+            assert!(["ok", "caution", "avoid"].contains(&wood.food_contact.as_str()), "{}", wood.key);
+            assert!(!wood.source.is_empty(), "{}", wood.key);
+        }
+    }
+
+    #[test]
+    fn density_of_hard_maple_is_the_handbooks() {
+        // Wood Handbook (FPL-GTR-190) table 5-3: sugar maple 0.63 at 12 %; with its water 0.63 × 1.12 g/cm³.
+        let density = find_wood("hard-maple").unwrap().density().value.g_per_mm3() * 1000.0;
+        assert!((density - 0.63 * 1.12).abs() < 1e-9, "{density}");
+    }
+}
