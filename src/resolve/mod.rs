@@ -1,10 +1,27 @@
 //! Syntax tree to resolved recipe: names bound, `use` followed, every value with a dimension, a
 //! place and an origin. Knows no geometry.
 
+mod expression;
+mod file;
+mod findings;
+mod layers;
+mod pattern;
+mod read;
 mod recipe;
+mod scope;
+mod shop;
+mod split;
+mod value;
+mod vessel;
+mod wood;
 
-use crate::finding::Finding;
-use crate::source::{FileId, World};
+use std::collections::{BTreeMap, HashSet};
+use std::rc::Rc;
+
+use crate::finding::{Finding, catalog};
+use crate::source::{FileId, Span, World};
+use crate::tables::Glue;
+use crate::workings::Known;
 
 pub use recipe::{
     Expectation, Layer, LayerKind, Outside, OutsideKind, OutsidePoint, Part, PartKind, Pattern, Recipe, RecipeGlue,
@@ -13,6 +30,8 @@ pub use recipe::{
 
 /// Most woods that a motif may name, counts and groups written out.
 pub const MOTIF_LIMIT: usize = 10_000;
+/// Most turns of all repeats of a recipe together, and so most layers.
+pub const TURN_LIMIT: u32 = 100_000;
 
 /// What resolving a file gave.
 #[derive(Debug)]
@@ -27,6 +46,90 @@ pub struct Resolved {
 
 /// Resolves the file `root` and all it uses.
 #[must_use]
-pub fn resolve(_world: &dyn World, _root: FileId) -> Resolved {
-    Resolved { recipe: None, is_library: false, findings: Vec::new() }
+pub fn resolve(world: &dyn World, root: FileId) -> Resolved {
+    let mut resolver = Resolver::new(world);
+    let file = resolver.file(root, &mut Vec::new());
+    let recipe = resolver.recipe(&file);
+    let is_library = file.vessel.is_none() && file.has_exports;
+    if file.vessel.is_none() && !file.has_exports && !file.has_broken {
+        resolver.say(findings::vessel_missing(root, file.is_empty));
+    }
+    Resolved { recipe, is_library, findings: resolver.findings }
 }
+
+/// What all steps of resolving share.
+struct Resolver<'w> {
+    world: &'w dyn World,
+    findings: Vec<Finding>,
+    said: HashSet<(&'static str, Span)>,
+    /// Files whose missing `units` have been told, or whose `units` may stand in a broken line.
+    units_told: HashSet<FileId>,
+    files: BTreeMap<FileId, Rc<file::File>>,
+    woods: Vec<RecipeWood>,
+    glues: Vec<RecipeGlue>,
+    turns: u32,
+}
+
+impl<'w> Resolver<'w> {
+    fn new(world: &'w dyn World) -> Self {
+        Self {
+            world,
+            findings: Vec::new(),
+            said: HashSet::new(),
+            units_told: HashSet::new(),
+            files: BTreeMap::new(),
+            woods: Vec::new(),
+            glues: Vec::new(),
+            turns: 0,
+        }
+    }
+
+    /// Says it, unless a turn of a `repeat` has said it already; missing units once a file.
+    fn say(&mut self, finding: Finding) {
+        if finding.code == &catalog::UNITS_MISSING && !self.units_told.insert(finding.place.span.file) {
+            return;
+        }
+        if self.said.insert((finding.code.name, finding.place.span)) {
+            self.findings.push(finding);
+        }
+    }
+
+    /// The value, or its finding said.
+    fn told<T>(&mut self, result: Result<T, Finding>) -> Option<T> {
+        match result {
+            Ok(value) => Some(value),
+            Err(finding) => {
+                self.say(finding);
+                None
+            }
+        }
+    }
+
+    fn say_all(&mut self, findings: Vec<Finding>) {
+        for finding in findings {
+            self.say(finding);
+        }
+    }
+
+    /// Counts one turn of a repeat; `false` when there have been too many.
+    fn turn(&mut self, span: Span) -> bool {
+        self.turns = self.turns.saturating_add(1);
+        if self.turns > TURN_LIMIT {
+            self.say(findings::repeat_too_many(span, TURN_LIMIT));
+        }
+        self.turns <= TURN_LIMIT
+    }
+
+    fn glue_index(&mut self, glue: Known<&'static Glue>) -> Known<usize> {
+        glue.map(|glue| {
+            let known = self.glues.iter().position(|other| std::ptr::eq(other.glue, glue));
+            known.unwrap_or_else(|| {
+                self.glues.push(RecipeGlue { glue });
+                self.glues.len() - 1
+            })
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,1 +1,266 @@
-//! stub
+//! The words of the language as data: which heads stand where, what each takes, what it defaults to.
+//!
+//! Nothing here has a meaning yet. The resolver reads a line by it, the error hints pick the
+//! nearest word from it, and the reference manual's tables are printed from it.
+
+mod file;
+mod later;
+mod layers;
+pub mod manual;
+mod shop;
+mod vessel;
+
+pub use file::FILE;
+pub use later::{CLAUSES as LATER_CLAUSES, Later};
+pub use layers::LAYERS;
+pub use vessel::{OUTSIDE, VESSEL};
+
+/// A place where statements stand.
+#[derive(Debug, PartialEq, Eq)]
+pub struct Context {
+    /// For a sentence: "in a vessel".
+    pub place: &'static str,
+    /// The heads it knows.
+    pub heads: &'static [&'static Head],
+    /// Words that belong there but that this version does not understand.
+    pub later: &'static [Later],
+}
+
+/// A word that begins a statement.
+#[derive(Debug, PartialEq, Eq)]
+pub struct Head {
+    /// As written.
+    pub word: &'static str,
+    /// Which it is.
+    pub id: HeadId,
+    /// One line of help.
+    pub help: &'static str,
+    /// What must or may stand directly behind it.
+    pub params: &'static [Param],
+    /// What may follow in any order, on the line or in its block.
+    pub clauses: &'static [&'static Clause],
+    /// What its braces hold.
+    pub block: BlockKind,
+}
+
+/// A word with its arguments that may follow a head, in any order.
+#[derive(Debug, PartialEq, Eq)]
+pub struct Clause {
+    /// As written.
+    pub word: &'static str,
+    /// Which it is.
+    pub id: ClauseId,
+    /// One line of help.
+    pub help: &'static str,
+    /// What stands behind it.
+    pub param: Param,
+    /// What happens without it.
+    pub without: Without,
+}
+
+/// What happens when something is not said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Without {
+    /// An error: it cannot be assumed, for this reason.
+    Required(&'static str),
+    /// It is assumed to be this.
+    Default(&'static str),
+    /// Then there is none.
+    Absent,
+}
+
+/// What the braces behind a head hold.
+#[derive(Debug, PartialEq, Eq)]
+pub enum BlockKind {
+    /// It takes no braces.
+    None,
+    /// Its clauses, each on a line or several on one.
+    Clauses,
+    /// Statements of another context; the braces are required.
+    Statements(&'static Context),
+    /// Statements of the context it stands in; the braces are required.
+    Same,
+}
+
+/// One argument.
+#[derive(Debug, PartialEq, Eq)]
+pub struct Param {
+    /// As the manual names it: `HEIGHT`.
+    pub name: &'static str,
+    /// What it must be.
+    pub shape: Shape,
+    /// Whether it may be left out.
+    pub is_optional: bool,
+}
+
+/// What an argument must be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Shape {
+    /// A length within a bound.
+    Length(Bound),
+    /// A whole number.
+    Count,
+    /// One of these words.
+    Choice(&'static [&'static str]),
+    /// A new name.
+    Name,
+    /// A text in double quotes.
+    Text,
+    /// The name of a wood.
+    Wood,
+    /// The name of a glue.
+    Glue,
+    /// A wood, a list of woods, or `mirror` or `rotate N` before one.
+    Pattern,
+    /// `half`, `none`, a share of a segment or an angle.
+    Stagger,
+    /// `>= 600 ml`
+    Comparison,
+    /// `= 3 * 4`
+    Assignment,
+}
+
+/// How small a length may be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Bound {
+    /// Zero or more.
+    NotNegative,
+    /// Something that can be made: a hundredth of a millimeter or more.
+    Positive,
+}
+
+/// Every head.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[allow(missing_docs, reason = "each is told by the help of its entry")]
+pub enum HeadId {
+    Units,
+    Use,
+    Let,
+    Shop,
+    Wood,
+    Vessel,
+    Outside,
+    At,
+    Wall,
+    Floor,
+    Top,
+    Every,
+    Body,
+    Lid,
+    Expect,
+    Ring,
+    Disc,
+    Repeat,
+}
+
+/// Every clause.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[allow(missing_docs, reason = "each is told by the help of its entry")]
+pub enum ClauseId {
+    Diameter,
+    As,
+    Like,
+    Segments,
+    Thick,
+    Stagger,
+    Strip,
+    Allow,
+    Glue,
+    Name,
+    Kerf,
+    Sanding,
+    Allowance,
+    Clamps,
+    SafePiece,
+    Hold,
+    LeastGlue,
+    LeastWall,
+}
+
+impl Context {
+    /// The head that is written so.
+    #[must_use]
+    pub fn head(&self, word: &str) -> Option<&'static Head> {
+        self.heads.iter().copied().find(|head| head.word == word)
+    }
+
+    /// The word of a later version that is written so.
+    #[must_use]
+    pub fn later(&self, word: &str) -> Option<&'static Later> {
+        self.later.iter().find(|later| later.word == word)
+    }
+}
+
+impl Head {
+    /// The clause that is written so.
+    #[must_use]
+    pub fn clause(&self, word: &str) -> Option<&'static Clause> {
+        self.clauses.iter().copied().find(|clause| clause.word == word)
+    }
+}
+
+impl Param {
+    const fn required(name: &'static str, shape: Shape) -> Self {
+        Self { name, shape, is_optional: false }
+    }
+
+    const fn optional(name: &'static str, shape: Shape) -> Self {
+        Self { name, shape, is_optional: true }
+    }
+}
+
+impl Shape {
+    /// With its article, for a sentence: "a length".
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Length(_) => "a length",
+            Self::Count => "a count",
+            Self::Choice(_) => "a word",
+            Self::Name => "a name",
+            Self::Text => "a text in double quotes",
+            Self::Wood => "a wood",
+            Self::Glue => "a glue",
+            Self::Pattern => "a wood or a pattern",
+            Self::Stagger => "`half`, `none`, a share of a segment or an angle",
+            Self::Comparison => "a comparison, such as `>= 600 ml`",
+            Self::Assignment => "`=` and a value",
+        }
+    }
+}
+
+/// Every context, outermost first.
+pub static CONTEXTS: [&Context; 4] = [&FILE, &VESSEL, &OUTSIDE, &LAYERS];
+
+#[cfg(test)]
+mod tests {
+    use super::{BlockKind, CONTEXTS};
+
+    #[test]
+    fn no_word_is_both_head_and_clause_of_one_line() {
+        for context in CONTEXTS {
+            for head in context.heads {
+                for clause in head.clauses {
+                    let other = context.head(clause.word);
+                    assert!(other.is_none(), "`{}` of `{}` also begins a statement", clause.word, head.word);
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn words_are_told_once_and_with_help() {
+        for context in CONTEXTS {
+            let mut words: Vec<&str> = context.heads.iter().map(|head| head.word).collect();
+            words.extend(context.later.iter().map(|later| later.word));
+            words.sort_unstable();
+            let all = words.len();
+            words.dedup();
+            assert_eq!(all, words.len(), "{}", context.place);
+            for head in context.heads {
+                assert!(!head.help.is_empty() && !head.help.ends_with('.'), "{}", head.word);
+                assert!(head.block == BlockKind::None || !head.params.iter().any(|param| param.name.is_empty()));
+            }
+        }
+    }
+}

@@ -1,0 +1,275 @@
+//! One file: its units, what it uses, its names, woods and shop, and where its vessel stands.
+
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
+use crate::finding::Finding;
+use crate::quantity::System;
+use crate::source::{FileId, Span, UseError};
+use crate::syntax::{Node, Statement, Tree, parse};
+use crate::vocabulary::{ClauseId, FILE, HeadId};
+
+use super::recipe::Recipe;
+use super::scope::Scope;
+use super::shop::ShopSettings;
+use super::split::{Call, split};
+use super::value::{Bare, Value};
+use super::wood::OwnWood;
+use super::{Resolver, findings, read, vessel};
+
+/// Deepest chain of files that use each other.
+const USE_DEPTH: usize = 64;
+
+/// What one file gives to the files that use it, and the place of its vessel.
+#[derive(Debug)]
+pub(super) struct File {
+    pub(super) tree: Rc<Tree>,
+    pub(super) system: Option<System>,
+    pub(super) names: BTreeMap<String, (Value, Span)>,
+    pub(super) woods: BTreeMap<String, OwnWood>,
+    pub(super) shop: ShopSettings,
+    /// Index of the statement that holds the vessel, with the statement's own number on its line.
+    pub(super) vessel: Option<usize>,
+    /// Whether it has anything for others to use.
+    pub(super) has_exports: bool,
+    pub(super) has_broken: bool,
+    pub(super) is_empty: bool,
+}
+
+impl Resolver<'_> {
+    /// Reads a file and all it uses; `way` holds the `use` lines that led here.
+    pub(super) fn file(&mut self, id: FileId, way: &mut Vec<(FileId, Span)>) -> Rc<File> {
+        if let Some(known) = self.files.get(&id) {
+            return Rc::clone(known);
+        }
+        let parsed = parse(&self.world.file(id));
+        self.say_all(parsed.findings);
+        let tree = Rc::new(parsed.value);
+        let has_broken = tree.nodes.iter().any(|node| matches!(node, Node::Broken(_)));
+        let system = self.units(&tree);
+        if system.is_none() && has_broken {
+            self.units_told.insert(id);
+        }
+        let mut reading = Reading {
+            scope: Scope::new(Rc::clone(&tree), system.map_or(Bare::NoUnits, Bare::In)),
+            file: File {
+                tree: Rc::clone(&tree),
+                system,
+                names: BTreeMap::new(),
+                woods: BTreeMap::new(),
+                shop: ShopSettings::default(),
+                vessel: None,
+                has_exports: false,
+                has_broken,
+                is_empty: tree.nodes.is_empty(),
+            },
+            used_shop: ShopSettings::default(),
+            first_vessel: None,
+            first_shop: None,
+        };
+        for (at, statement) in statements(&tree) {
+            let mut said = Vec::new();
+            let calls = split(&tree, statement, &FILE, &mut said);
+            reading.file.has_broken |= calls.is_empty();
+            self.say_all(said);
+            for call in &calls {
+                self.at_file_level(call, at, &mut reading, way, id);
+            }
+        }
+        let Reading { scope, mut file, used_shop, .. } = reading;
+        file.shop = file.shop.or(used_shop);
+        file.names = scope.exported().map(|(name, named)| (name.to_owned(), (named.value, named.span))).collect();
+        let file = Rc::new(file);
+        self.files.insert(id, Rc::clone(&file));
+        file
+    }
+
+    /// `units`, wherever it stands: it holds for the whole file.
+    fn units(&mut self, tree: &Rc<Tree>) -> Option<System> {
+        let scope = Scope::new(Rc::clone(tree), Bare::NoUnits);
+        let mut found: Option<(System, Span)> = None;
+        for (_, statement) in statements(tree) {
+            if tree.text(statement.head()) != "units" {
+                continue;
+            }
+            // What is wrong with the line is told when it is read in its turn.
+            let calls = split(tree, statement, &FILE, &mut Vec::new());
+            for call in calls.iter().filter(|call| call.head.id == HeadId::Units) {
+                let Some(item) = call.argument(0).and_then(<[_]>::first) else {
+                    self.units_told.insert(tree.source.id);
+                    continue;
+                };
+                let Some(word) = self.told(read::choice(&scope, item, "units", &["in", "mm"])) else {
+                    self.units_told.insert(tree.source.id);
+                    continue;
+                };
+                let system = if word == "in" { System::Inch } else { System::Millimeter };
+                match found {
+                    Some((_, first)) => self.say(findings::twice(call.span, "units", first)),
+                    None => found = Some((system, call.span)),
+                }
+            }
+        }
+        found.map(|(system, _)| system)
+    }
+
+    fn at_file_level(
+        &mut self,
+        call: &Call<'_>,
+        at: usize,
+        reading: &mut Reading,
+        way: &mut Vec<(FileId, Span)>,
+        id: FileId,
+    ) {
+        match call.head.id {
+            HeadId::Use => self.bring_in(call, reading, way, id),
+            HeadId::Let => {
+                self.define(call, &mut reading.scope);
+                reading.file.has_exports = true;
+            }
+            HeadId::Shop => {
+                if let Some(first) = reading.first_shop {
+                    self.say(findings::twice(call.head_span, "shop", first));
+                    return;
+                }
+                reading.first_shop = Some(call.head_span);
+                reading.file.shop = self.shop_settings(call, &reading.scope);
+                reading.file.has_exports = true;
+            }
+            HeadId::Wood => {
+                self.own_wood(call, reading);
+                reading.file.has_exports = true;
+            }
+            HeadId::Vessel => match reading.first_vessel {
+                Some(first) => self.say(findings::vessel_twice(call.head_span, first)),
+                None => {
+                    reading.first_vessel = Some(call.head_span);
+                    reading.file.vessel = Some(at);
+                }
+            },
+            HeadId::Units
+            | HeadId::Outside
+            | HeadId::At
+            | HeadId::Wall
+            | HeadId::Floor
+            | HeadId::Top
+            | HeadId::Every
+            | HeadId::Body
+            | HeadId::Lid
+            | HeadId::Expect
+            | HeadId::Ring
+            | HeadId::Disc
+            | HeadId::Repeat => {}
+        }
+    }
+
+    fn bring_in(&mut self, call: &Call<'_>, reading: &mut Reading, way: &mut Vec<(FileId, Span)>, id: FileId) {
+        let Some(item) = call.argument(0).and_then(<[_]>::first) else { return };
+        let Some(path) = self.told(read::text(item, "use")) else { return };
+        let used = match self.world.open(id, path) {
+            Ok(used) => used,
+            Err(why) => {
+                self.say(cannot_use(item.span, path, why));
+                return;
+            }
+        };
+        reading.file.has_exports = true;
+        if used == id || way.iter().any(|(file, _)| *file == used) {
+            let first = way.iter().position(|(file, _)| *file == used).unwrap_or(way.len());
+            let circle: Vec<Span> = way.iter().skip(first).map(|(_, span)| *span).collect();
+            self.say(findings::use_cycle(item.span, &circle));
+            return;
+        }
+        if way.len() >= USE_DEPTH {
+            let reason = format!("files use each other more than {USE_DEPTH} deep");
+            self.say(findings::use_unreadable(item.span, path, &reason));
+            return;
+        }
+        way.push((id, item.span));
+        let file = self.file(used, way);
+        way.pop();
+        for (name, (value, span)) in &file.names {
+            let defined = reading.scope.define(name, *value, *span);
+            self.told(defined);
+        }
+        for (name, wood) in &file.woods {
+            reading.file.woods.entry(name.clone()).or_insert(*wood);
+        }
+        reading.used_shop = file.shop.or(reading.used_shop);
+    }
+
+    /// `let name = expression`
+    pub(super) fn define(&mut self, call: &Call<'_>, scope: &mut Scope) {
+        let (Some([name_item]), Some([value_item])) = (call.argument(0), call.argument(1)) else { return };
+        let tree = Rc::clone(&scope.tree);
+        if !matches!(value_item.kind, crate::syntax::ItemKind::Assign(_)) {
+            self.say(findings::wrong_kind(value_item, "let", "`=` and a value"));
+            return;
+        }
+        let value = self.told(read::value(scope, value_item, "let", "a value"));
+        if self.told(read::name(scope, name_item, "let")).is_some()
+            && let Some(value) = value
+        {
+            let defined = scope.define(tree.text(name_item.span), value, name_item.span);
+            self.told(defined);
+        }
+    }
+
+    fn own_wood(&mut self, call: &Call<'_>, reading: &mut Reading) {
+        let Some([name_item]) = call.argument(0) else { return };
+        let Some(name) = self.told(read::name(&reading.scope, name_item, "wood")).map(ToOwned::to_owned) else {
+            return;
+        };
+        let Some(like) = call.clause("like") else {
+            if !call.is_broken {
+                let why = "its weight and movement are taken from a wood of the table";
+                self.say(findings::missing_clause(call.span, "wood", "like", why, "like hard-maple"));
+            }
+            return;
+        };
+        debug_assert_eq!(like.clause.id, ClauseId::Like);
+        let Some(item) = like.argument.first() else { return };
+        let Some(wood) = self.table_wood(&reading.scope.tree, item, &reading.file.woods) else { return };
+        if let Some(first) = reading.file.woods.get(&name).filter(|first| first.span != name_item.span) {
+            let first = first.span;
+            self.say(findings::name_twice(name_item.span, &name, first));
+            return;
+        }
+        reading.file.woods.insert(name, OwnWood { wood, span: name_item.span });
+    }
+
+    /// The recipe of the root file; `None` when it has no vessel or one that cannot be.
+    pub(super) fn recipe(&mut self, file: &Rc<File>) -> Option<Recipe> {
+        let tree = Rc::clone(&file.tree);
+        let statement = file.vessel.and_then(|at| match tree.nodes.get(at) {
+            Some(Node::Statement(statement)) => Some(statement),
+            Some(Node::Broken(_)) | None => None,
+        })?;
+        let calls = split(&tree, statement, &FILE, &mut Vec::new());
+        let call = calls.iter().find(|call| call.head.id == HeadId::Vessel)?;
+        vessel::recipe(self, file, call)
+    }
+}
+
+struct Reading {
+    scope: Scope,
+    file: File,
+    used_shop: ShopSettings,
+    first_vessel: Option<Span>,
+    first_shop: Option<Span>,
+}
+
+fn statements(tree: &Tree) -> impl Iterator<Item = (usize, &Statement)> {
+    tree.nodes.iter().enumerate().filter_map(|(at, node)| match node {
+        Node::Statement(statement) => Some((at, statement)),
+        Node::Broken(_) => None,
+    })
+}
+
+fn cannot_use(span: Span, path: &str, why: UseError) -> Finding {
+    match why {
+        UseError::NotFound => findings::use_not_found(span, path),
+        UseError::OutsideProject(folder) => findings::use_outside(span, path, &folder),
+        UseError::Unreadable(reason) => findings::use_unreadable(span, path, &reason),
+    }
+}

@@ -1,0 +1,436 @@
+//! What resolving has to say, each sentence once.
+
+use crate::finding::{Finding, Fix, catalog, nearest, or_list};
+use crate::quantity::UNITS;
+use crate::source::{FileId, Span};
+use crate::syntax::{Item, ItemKind};
+use crate::vocabulary::{Context, Head, Later, Param, Shape, manual};
+
+fn did_you_mean(near: &[&str]) -> Option<String> {
+    (!near.is_empty()).then(|| format!("did you mean {}?", or_list(near)))
+}
+
+/// With the edit, when there is exactly one near word.
+fn meant(finding: Finding, span: Span, near: &[&str]) -> Finding {
+    let finding = finding.help_maybe(did_you_mean(near));
+    match near {
+        [only] => finding.fix(Fix::ask(format!("write `{only}`"), span, *only)),
+        _ => finding,
+    }
+}
+
+pub(super) fn unknown_head(span: Span, word: &str, context: &Context) -> Finding {
+    let near = nearest(word, context.heads.iter().map(|head| head.word));
+    let finding =
+        Finding::new(&catalog::WORD_UNKNOWN, span, format!("no statement {} begins with `{word}`", context.place));
+    if !near.is_empty() {
+        return meant(finding, span, &near);
+    }
+    let elsewhere = crate::vocabulary::CONTEXTS.iter().find(|other| other.head(word).is_some());
+    let words: Vec<&str> = context.heads.iter().map(|head| head.word).collect();
+    match elsewhere {
+        Some(other) => finding.help(format!("`{word}` stands {}", other.place)),
+        None => finding.help(format!("{} stand {}", or_list(&words), context.place)),
+    }
+}
+
+pub(super) fn unknown_clause(span: Span, word: &str, head: &Head, context: &Context) -> Finding {
+    let clauses = head.clauses.iter().map(|clause| clause.word);
+    let near = nearest(word, clauses.clone().chain(context.heads.iter().map(|head| head.word)));
+    let finding = Finding::new(&catalog::WORD_UNKNOWN, span, format!("`{}` has no `{word}`", head.word));
+    if !near.is_empty() {
+        return meant(finding, span, &near);
+    }
+    let all: Vec<&str> = clauses.collect();
+    if all.is_empty() {
+        finding.help(format!("write it as `{}`", manual::usage(head)))
+    } else {
+        finding.help(format!("it takes {}", or_list(&all)))
+    }
+}
+
+pub(super) fn not_of_disc(span: Span, word: &str) -> Finding {
+    Finding::new(&catalog::WORD_UNKNOWN, span, format!("a disc has no `{word}`"))
+        .help(format!("write `every ring {{ {word} … }}`: only rings have it"))
+}
+
+pub(super) fn not_yet(span: Span, later: &Later) -> Finding {
+    let message = format!("`{}` ({}) is not supported yet", later.word, later.meaning);
+    let help = (!later.instead.is_empty()).then(|| format!("for now: {}", later.instead));
+    Finding::new(&catalog::WORD_NOT_YET, span, message).help_maybe(help)
+}
+
+pub(super) fn extra(span: Span, head: &Head) -> Finding {
+    Finding::new(&catalog::WORD_EXTRA, span, format!("`{}` does not know what to do with this", head.word))
+        .help(format!("write it as `{}`", manual::usage(head)))
+}
+
+pub(super) fn twice(span: Span, word: &str, first: Span) -> Finding {
+    Finding::new(&catalog::WORD_TWICE, span, format!("`{word}` is said twice"))
+        .here("here again")
+        .also(first, "said here first")
+        .help("keep one of the two")
+}
+
+pub(super) fn missing_argument(span: Span, word: &str, param: &Param) -> Finding {
+    let example = match param.shape {
+        Shape::Length(_) => "3/4",
+        Shape::Count => "12",
+        Shape::Choice(words) => words.first().copied().unwrap_or(""),
+        Shape::Name => "some-name",
+        Shape::Text => "\"…\"",
+        Shape::Wood => "maple",
+        Shape::Glue => "pva-d2",
+        Shape::Pattern => "[maple walnut]",
+        Shape::Stagger => "half",
+        Shape::Comparison => "capacity >= 600 ml",
+        Shape::Assignment => "= 3/4",
+    };
+    let wants = match param.shape {
+        Shape::Choice(words) => or_list(words),
+        other => other.words().to_owned(),
+    };
+    let example = if word == "expect" { format!("expect {example}") } else { format!("{word} {example}") };
+    Finding::new(&catalog::WORD_MISSING, span, format!("`{word}` wants {wants}"))
+        .here("nothing behind it")
+        .help(format!("for example `{example}`"))
+}
+
+pub(super) fn missing_clause(span: Span, word: &str, clause: &str, why: &str, example: &str) -> Finding {
+    Finding::new(&catalog::WORD_MISSING, span, format!("`{word}` lacks `{clause}`: {why}"))
+        .help(format!("add `{clause}`, for example `{example}`"))
+}
+
+pub(super) fn missing_thick(span: Span, word: &str) -> Finding {
+    missing_clause(
+        span,
+        word,
+        "thick",
+        "the stack's height is made of the layers' thicknesses, so none can be assumed",
+        "thick 3/4",
+    )
+    .help(format!("add `thick 3/4` here, or `every {word} {{ thick 3/4 }}` before it for all that follow"))
+}
+
+pub(super) fn missing_statement(vessel: Span, word: &str, why: &str, example: &str) -> Finding {
+    Finding::new(&catalog::WORD_MISSING, vessel, format!("the vessel lacks `{word}`: {why}"))
+        .help(format!("add a line such as `{example}`"))
+}
+
+pub(super) fn empty_stack(span: Span, word: &str) -> Finding {
+    Finding::new(&catalog::WORD_MISSING, span, format!("`{word}` has no layer"))
+        .help("add the layers from the bench upward, for example `ring maple thick 3/4`")
+}
+
+pub(super) fn block_missing(span: Span, head: &Head) -> Finding {
+    Finding::new(&catalog::WORD_MISSING, span, format!("`{}` wants a block in braces", head.word))
+        .help(format!("write it as `{}`, with `{{` on the same line", manual::usage(head)))
+}
+
+pub(super) fn no_block(open: Span, word: &str) -> Finding {
+    Finding::new(&catalog::WORD_EXTRA, open, format!("`{word}` takes no block in braces"))
+        .help("close the statement at the line's end")
+}
+
+pub(super) fn wrong_kind(item: &Item, word: &str, wants: &str) -> Finding {
+    let is = match &item.kind {
+        ItemKind::Word => "a word",
+        ItemKind::Text(_) => "a text",
+        ItemKind::Quantity(_) => "a number",
+        ItemKind::List(_) => "a list",
+        ItemKind::Group(_) => "a group of a list",
+        ItemKind::Range(..) => "a range",
+        ItemKind::Comparison(..) => "a comparison",
+        ItemKind::Expression(_) => "an expression",
+        ItemKind::Assign(_) => "an assignment",
+    };
+    Finding::new(&catalog::WORD_WRONG_KIND, item.span, format!("`{word}` wants {wants}; this is {is}"))
+}
+
+pub(super) fn no_such_choice(span: Span, word: &str, written: &str, words: &[&str]) -> Finding {
+    let near = nearest(written, words.iter().copied());
+    let finding =
+        Finding::new(&catalog::WORD_UNKNOWN, span, format!("`{word}` wants {}; this is `{written}`", or_list(words)));
+    meant(finding, span, &near)
+}
+
+pub(super) fn not_yet_kind(span: Span, kind: &str) -> Finding {
+    Finding::new(&catalog::WORD_NOT_YET, span, format!("an outside of kind `{kind}` is not supported yet"))
+        .help("for now: `outside straight` or `outside smooth` with `at` points")
+}
+
+pub(super) fn wrong_dimension(span: Span, word: &str, wants: &str, text: &str, is: &str) -> Finding {
+    let finding =
+        Finding::new(&catalog::QUANTITY_WRONG_DIMENSION, span, format!("`{word}` wants {wants}; `{text}` is {is}"));
+    if wants == "a length" {
+        let lengths: Vec<&str> = UNITS
+            .iter()
+            .filter(|unit| unit.dimension == crate::quantity::Dimension::LENGTH)
+            .filter_map(|unit| unit.spellings.first().copied())
+            .collect();
+        return finding.help(format!("units of length are {}", or_list(&lengths)));
+    }
+    finding
+}
+
+pub(super) fn units_missing(span: Span, word: &str, text: &str) -> Finding {
+    let start = Span { start: 0, end: 0, ..span };
+    Finding::new(
+        &catalog::UNITS_MISSING,
+        span,
+        format!("`{word}` wants a length, and this file does not say what a bare `{text}` is"),
+    )
+    .help("add `units in` or `units mm` as the first line, or write the unit behind every number")
+    .fix(Fix::ask("add `units in` as the first line", start, "units in\n"))
+}
+
+pub(super) fn mixed_units(span: Span, word: &str, text: &str) -> Finding {
+    Finding::new(
+        &catalog::UNITS_MISSING,
+        span,
+        format!(
+            "`{word}` wants a length, and `{text}` is made of bare numbers of an inch file and of a millimeter file"
+        ),
+    )
+    .help("write the unit behind the numbers of the `let` lines it is made of")
+}
+
+pub(super) fn too_large(span: Span, word: &str, text: &str) -> Finding {
+    Finding::new(&catalog::QUANTITY_OUT_OF_RANGE, span, format!("`{word}` of `{text}` is more than a thousand meters"))
+        .help("check the unit")
+}
+
+pub(super) fn too_small(span: Span, word: &str, text: &str) -> Finding {
+    Finding::new(
+        &catalog::QUANTITY_OUT_OF_RANGE,
+        span,
+        format!("`{word}` wants more than zero; `{text}` is less than 0.01 mm, the least that can be made"),
+    )
+}
+
+pub(super) fn negative(span: Span, word: &str, text: &str) -> Finding {
+    Finding::new(&catalog::QUANTITY_OUT_OF_RANGE, span, format!("`{word}` wants zero or more; `{text}` is negative"))
+}
+
+pub(super) fn at_least_one(span: Span, word: &str, text: &str) -> Finding {
+    Finding::new(&catalog::QUANTITY_OUT_OF_RANGE, span, format!("`{word}` wants one or more; this is `{text}`"))
+}
+
+pub(super) fn stagger_too_large(span: Span, text: &str) -> Finding {
+    Finding::new(
+        &catalog::QUANTITY_OUT_OF_RANGE,
+        span,
+        format!("`stagger` wants a share of a segment up to 1 or an angle up to 360°; this is `{text}`"),
+    )
+    .help("write an angle with its sign, for example `stagger 15°`, or a share such as `stagger 1/4`")
+}
+
+pub(super) fn not_whole(span: Span, word: &str, text: &str) -> Finding {
+    Finding::new(&catalog::QUANTITY_OUT_OF_RANGE, span, format!("`{word}` wants a whole number; this is `{text}`"))
+}
+
+pub(super) fn no_number(span: Span, why: &str) -> Finding {
+    Finding::new(&catalog::QUANTITY_NOT_A_NUMBER, span, format!("this has no value: {why}"))
+}
+
+pub(super) fn no_root(span: Span, is: &str) -> Finding {
+    Finding::new(
+        &catalog::QUANTITY_WRONG_DIMENSION,
+        span,
+        format!("`sqrt` wants an area or a bare number; this is {is}"),
+    )
+}
+
+pub(super) fn wants_angle(span: Span, function: &str, is: &str) -> Finding {
+    Finding::new(&catalog::QUANTITY_WRONG_DIMENSION, span, format!("`{function}` wants an angle; this is {is}"))
+        .help("write the angle with its sign, for example `15°` or `15deg`")
+}
+
+pub(super) fn unlike_kinds(at: Span, verb: &str, left: (Span, &str), right: (Span, &str)) -> Finding {
+    Finding::new(&catalog::QUANTITY_WRONG_DIMENSION, at, format!("{} and {} cannot be {verb}", left.1, right.1))
+        .also(left.0, format!("this is {}", left.1))
+        .also(right.0, format!("this is {}", right.1))
+}
+
+pub(super) fn comparison_is_no_value(at: Span, sign: &str) -> Finding {
+    Finding::new(&catalog::WORD_WRONG_KIND, at, format!("a comparison with `{sign}` is no quantity"))
+        .help("only `expect` compares, as in `expect capacity >= 600 ml`")
+}
+
+pub(super) fn unknown_function<'a>(span: Span, word: &str, known: impl Iterator<Item = &'a str>) -> Finding {
+    let known: Vec<&str> = known.collect();
+    let near = nearest(word, known.iter().copied());
+    let finding = Finding::new(&catalog::NAME_UNKNOWN, span, format!("there is no function `{word}`"));
+    if near.is_empty() {
+        finding.help(format!("there are {}", or_list(&known).replace(" or ", " and ")))
+    } else {
+        meant(finding, span, &near)
+    }
+}
+
+pub(super) fn argument_count(span: Span, word: &str, wants: usize, has: usize) -> Finding {
+    Finding::new(&catalog::WORD_MISSING, span, format!("`{word}` wants {wants} values; it has {has}"))
+}
+
+pub(super) fn unknown_name<'a>(span: Span, name: &str, known: impl Iterator<Item = &'a str>) -> Finding {
+    let known: Vec<&str> = known.collect();
+    let near = nearest(name, known.iter().copied());
+    let finding = Finding::new(&catalog::NAME_UNKNOWN, span, format!("nothing before this line names `{name}`"));
+    if near.is_empty()
+        && let Some((left, right)) = name.split_once('-')
+        && known.contains(&left)
+    {
+        return finding.help(format!("a subtraction has spaces: `{left} - {right}`"));
+    }
+    meant(finding, span, &near)
+}
+
+pub(super) fn name_twice(span: Span, name: &str, first: Span) -> Finding {
+    Finding::new(&catalog::NAME_TWICE, span, format!("`{name}` is defined twice"))
+        .here("here again")
+        .also(first, "defined here first")
+        .help("give one of the two another name")
+}
+
+pub(super) fn layer_name_repeated(span: Span, name: &str) -> Finding {
+    Finding::new(&catalog::NAME_TWICE, span, format!("every turn of the `repeat` names its layer `{name}`"))
+        .help("name a layer outside the `repeat`, or leave the name away")
+}
+
+pub(super) fn use_not_found(span: Span, path: &str) -> Finding {
+    Finding::new(&catalog::USE_NOT_FOUND, span, format!("there is no file \"{path}\""))
+        .help("the path is taken from the folder of the file that holds this line")
+}
+
+pub(super) fn use_outside(span: Span, path: &str, folder: &str) -> Finding {
+    Finding::new(&catalog::USE_OUTSIDE_PROJECT, span, format!("\"{path}\" lies outside the project folder, {folder}"))
+        .help("keep shared files below the folder that holds `.git`, or beside the recipe")
+}
+
+pub(super) fn use_unreadable(span: Span, path: &str, reason: &str) -> Finding {
+    Finding::new(&catalog::USE_UNREADABLE, span, format!("\"{path}\" cannot be read as a recipe: {reason}"))
+}
+
+pub(super) fn use_cycle(span: Span, circle: &[Span]) -> Finding {
+    let mut finding = Finding::new(&catalog::USE_CYCLE, span, "these files use each other in a circle")
+        .here("this closes the circle")
+        .help("move what both need into a third file that uses neither");
+    for step in circle {
+        finding = finding.also(*step, "used here on the way");
+    }
+    finding
+}
+
+pub(super) fn vessel_missing(file: FileId, is_empty: bool) -> Finding {
+    let message = if is_empty { "the file is empty" } else { "the file has no `vessel`" };
+    Finding::new(&catalog::VESSEL_MISSING, Span::new(file, 0, 0), message)
+        .help("add `vessel \"Name\" { … }`; `ringwright new NAME` writes a recipe to start from")
+}
+
+pub(super) fn vessel_twice(span: Span, first: Span) -> Finding {
+    Finding::new(&catalog::VESSEL_TWICE, span, "a recipe has one vessel; this is the second")
+        .also(first, "the first one")
+        .help("move it to a file of its own; what both need comes in by `use`")
+}
+
+pub(super) fn repeat_too_many(span: Span, limit: u32) -> Finding {
+    Finding::new(&catalog::REPEAT_TOO_MANY, span, format!("the repeats of this recipe make more than {limit} turns"))
+        .help("no stack is that tall; check the count")
+}
+
+pub(super) fn unknown_wood<'a>(span: Span, name: &str, known: impl Iterator<Item = &'a str>) -> Finding {
+    let near = nearest(name, known);
+    let finding = Finding::new(&catalog::WOOD_UNKNOWN, span, format!("no wood is known as `{name}`"));
+    if near.is_empty() {
+        return finding.help(format!(
+            "name it after the wood of the table that is most like it, at file level: `wood {name} {{ like hard-maple }}`"
+        ));
+    }
+    meant(finding, span, &near)
+}
+
+pub(super) fn ambiguous_wood(span: Span, name: &str, candidates: &[&str]) -> Finding {
+    Finding::new(&catalog::WOOD_AMBIGUOUS, span, format!("several woods are called `{name}`"))
+        .help(format!("write {}", or_list(candidates)))
+}
+
+pub(super) fn unknown_glue<'a>(span: Span, name: &str, known: impl Iterator<Item = &'a str>) -> Finding {
+    let known: Vec<&str> = known.collect();
+    let near = nearest(name, known.iter().copied());
+    let finding = Finding::new(&catalog::GLUE_UNKNOWN, span, format!("no glue is known as `{name}`"));
+    if near.is_empty() { finding.help(format!("known are {}", or_list(&known))) } else { meant(finding, span, &near) }
+}
+
+pub(super) fn empty_pattern(span: Span) -> Finding {
+    Finding::new(&catalog::WORD_MISSING, span, "the list names no wood").help("for example `[maple*2 walnut]`")
+}
+
+pub(super) fn pattern_too_long(span: Span, limit: usize) -> Finding {
+    Finding::new(&catalog::PATTERN_TOO_LONG, span, format!("the pattern is more than {limit} segments long"))
+        .help("no ring has so many; check the counts behind `*`")
+}
+
+pub(super) fn no_times(span: Span) -> Finding {
+    Finding::new(&catalog::QUANTITY_OUT_OF_RANGE, span, "a count of zero leaves nothing of it")
+        .help("take it out of the list")
+}
+
+pub(super) fn not_a_wood(item: &Item) -> Finding {
+    wrong_kind(item, "the pattern", "names of woods, or groups of them in `( … )`")
+}
+
+pub(super) fn heights_not_rising(span: Span, height: &str, below: &str, first: Span) -> Finding {
+    Finding::new(
+        &catalog::SHAPE_HEIGHTS_NOT_RISING,
+        span,
+        format!("this point at {height} lies below the one before it, at {below}"),
+    )
+    .also(first, "the point before it")
+    .help("write the points from the bench upward; two points at one height make a step")
+}
+
+pub(super) fn base_not_at_zero(span: Span, height: &str) -> Finding {
+    Finding::new(
+        &catalog::SHAPE_BASE_NOT_AT_ZERO,
+        span,
+        format!("the outside starts at {height}; it has to start on the bench, at 0"),
+    )
+    .help("make the first point `at 0`, or take this height off every point")
+}
+
+pub(super) fn too_few_points(span: Span, points: usize) -> Finding {
+    let have = if points == 0 { "no point".to_owned() } else { format!("{points} point") };
+    Finding::new(
+        &catalog::SHAPE_TOO_FEW_POINTS,
+        span,
+        format!("an outside wants two points or more, one above the other; it has {have}"),
+    )
+    .help("for example `outside { at 0 diameter 4   at 3 diameter 5 }`")
+}
+
+pub(super) fn no_height(span: Span) -> Finding {
+    Finding::new(
+        &catalog::SHAPE_TOO_FEW_POINTS,
+        span,
+        "every point of the outside is at one height; the vessel has none",
+    )
+    .help("add a point higher up, at the rim")
+}
+
+pub(super) fn no_width(span: Span) -> Finding {
+    Finding::new(&catalog::QUANTITY_OUT_OF_RANGE, span, "every diameter of the outside is zero; there is no wood in it")
+}
+
+pub(super) fn top_without_lid(span: Span) -> Finding {
+    Finding::new(
+        &catalog::SHAPE_TOP_WITHOUT_LID,
+        span,
+        "`top` says how thick the lid is over the cavity, and there is no `lid`",
+    )
+    .help("add `lid { … }`, or take the line away")
+}
+
+pub(super) fn nothing_to_turn(span: Span, word: &str) -> Finding {
+    Finding::new(&catalog::WORD_MISSING, span, format!("`{word}` wants a pattern behind it"))
+        .help("for example `mirror [maple walnut cherry]` or `rotate 2 [maple walnut cherry]`")
+}

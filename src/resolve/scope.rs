@@ -1,0 +1,126 @@
+//! What holds at a place of a file: names, `every` settings, the meaning of a bare number.
+
+use std::collections::HashMap;
+use std::rc::Rc;
+
+use crate::finding::Finding;
+use crate::quantity::{Count, Length};
+use crate::source::Span;
+use crate::syntax::Tree;
+use crate::workings::Known;
+
+use super::expression::Names;
+use super::findings;
+use super::recipe::Stagger;
+use super::value::{Bare, Value};
+
+/// A name with its value.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Named {
+    pub(super) value: Value,
+    pub(super) span: Span,
+    depth: usize,
+}
+
+/// What layers of one kind take when they do not say otherwise.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Settings {
+    pub(super) segments: Option<Known<Count>>,
+    pub(super) thick: Option<Known<Length>>,
+    pub(super) stagger: Option<Known<Stagger>>,
+    pub(super) strip: Option<Known<Length>>,
+    pub(super) allow: Option<Known<Length>>,
+    pub(super) glue: Option<Known<usize>>,
+}
+
+/// The scope of one file; blocks are entered and left.
+#[derive(Debug)]
+pub(super) struct Scope {
+    pub(super) tree: Rc<Tree>,
+    pub(super) bare: Bare,
+    /// For rings.
+    pub(super) ring: Settings,
+    /// For discs.
+    pub(super) disc: Settings,
+    names: HashMap<String, Vec<Named>>,
+    defined: Vec<String>,
+    depth: usize,
+}
+
+/// To come back to when a block is left.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Mark {
+    names: usize,
+    ring: Settings,
+    disc: Settings,
+}
+
+impl Scope {
+    pub(super) fn new(tree: Rc<Tree>, bare: Bare) -> Self {
+        Self {
+            tree,
+            bare,
+            ring: Settings::default(),
+            disc: Settings::default(),
+            names: HashMap::new(),
+            defined: Vec::new(),
+            depth: 0,
+        }
+    }
+
+    pub(super) fn enter(&mut self) -> Mark {
+        self.depth += 1;
+        Mark { names: self.defined.len(), ring: self.ring, disc: self.disc }
+    }
+
+    pub(super) fn leave(&mut self, mark: Mark) {
+        self.depth -= 1;
+        self.ring = mark.ring;
+        self.disc = mark.disc;
+        for name in self.defined.drain(mark.names..) {
+            if let Some(values) = self.names.get_mut(&name) {
+                values.pop();
+            }
+        }
+    }
+
+    /// Names a value; in one block a name can be defined once.
+    pub(super) fn define(&mut self, name: &str, value: Value, span: Span) -> Result<(), Finding> {
+        let values = self.names.entry(name.to_owned()).or_default();
+        if let Some(first) = values.last().filter(|first| first.depth == self.depth) {
+            return if first.span == span { Ok(()) } else { Err(findings::name_twice(span, name, first.span)) };
+        }
+        values.push(Named { value, span, depth: self.depth });
+        self.defined.push(name.to_owned());
+        Ok(())
+    }
+
+    /// The names defined at file level, in their order.
+    pub(super) fn exported(&self) -> impl Iterator<Item = (&str, Named)> {
+        self.defined.iter().filter_map(|name| {
+            let named = self.names.get(name)?.last()?;
+            Some((name.as_str(), *named))
+        })
+    }
+}
+
+impl Names for Scope {
+    fn value(&self, span: Span) -> Result<Value, Finding> {
+        let name = self.tree.text(span);
+        match self.names.get(name).and_then(|values| values.last()) {
+            Some(named) => Ok(named.value),
+            None => {
+                let known = self.defined.iter().map(String::as_str);
+                Err(findings::unknown_name(span, name, known))
+            }
+        }
+    }
+
+    fn text(&self, span: Span) -> &str {
+        self.tree.text(span)
+    }
+
+    fn bare(&self) -> Bare {
+        self.bare
+    }
+}

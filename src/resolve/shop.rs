@@ -1,0 +1,131 @@
+//! The shop: what the recipe says, what used files say, what is assumed when nobody does.
+
+use crate::quantity::{Count, Length};
+use crate::syntax::Item;
+use crate::tables::{Glue, find_glue, glues};
+use crate::vocabulary::{Bound, ClauseId};
+use crate::workings::{Known, Origin};
+
+use super::recipe::Shop;
+use super::scope::Scope;
+use super::split::{Call, word_of};
+use super::{Resolver, findings, read};
+
+/// What a `shop` block sets; the rest is `None`.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct ShopSettings {
+    kerf: Option<Known<Length>>,
+    sanding: Option<Known<Length>>,
+    allowance: Option<Known<Length>>,
+    safe_piece: Option<Known<Length>>,
+    hold: Option<Known<Length>>,
+    least_glue: Option<Known<Length>>,
+    least_wall: Option<Known<Length>>,
+    clamps: Option<Known<Count>>,
+    glue: Option<Known<&'static Glue>>,
+}
+
+/// The glue of a recipe that names none.
+const DEFAULT_GLUE: &str = "pva-d2";
+
+impl ShopSettings {
+    /// These settings, and `other`'s where these say nothing.
+    pub(super) fn or(self, other: Self) -> Self {
+        Self {
+            kerf: self.kerf.or(other.kerf),
+            sanding: self.sanding.or(other.sanding),
+            allowance: self.allowance.or(other.allowance),
+            safe_piece: self.safe_piece.or(other.safe_piece),
+            hold: self.hold.or(other.hold),
+            least_glue: self.least_glue.or(other.least_glue),
+            least_wall: self.least_wall.or(other.least_wall),
+            clamps: self.clamps.or(other.clamps),
+            glue: self.glue.or(other.glue),
+        }
+    }
+
+    /// With the stated defaults; all are common practice unless the reason says more.
+    pub(super) fn complete(self) -> Shop {
+        let or = |setting: Option<Known<Length>>, length: Length, why: &'static str| {
+            setting.unwrap_or(Known::new(length, Origin::Default(why)))
+        };
+        Shop {
+            kerf: or(self.kerf, Length::from_inches(0.125), "a full-kerf table saw blade cuts 1/8 in"),
+            sanding: or(self.sanding, Length::from_mm(0.4), "flattening takes 0.4 mm off each face of a ring"),
+            allowance: or(self.allowance, Length::from_mm(3.0), "3 mm a side is left for turning"),
+            safe_piece: or(self.safe_piece, Length::from_mm(20.0), "under 20 mm a segment wants a special holder"),
+            hold: or(self.hold, Length::from_mm(150.0), "the last 150 mm of a strip stay under the clamp"),
+            least_glue: or(self.least_glue, Length::from_mm(6.0), "a glue face of 6 mm is the least between layers"),
+            least_wall: or(self.least_wall, Length::from_mm(3.0), "a wall of 3 mm is delicate work already"),
+            clamps: self.clamps.unwrap_or(Known::new(Count(2), Origin::Default("two glue-ups at once"))),
+        }
+    }
+
+    /// The glue where no layer names one.
+    pub(super) fn glue(self) -> Option<Known<&'static Glue>> {
+        let assumed = || {
+            let reason = "white or yellow carpenter's glue, the usual one for dry decorative work";
+            find_glue(DEFAULT_GLUE).map(|glue| Known::new(glue, Origin::Default(reason)))
+        };
+        self.glue.or_else(assumed)
+    }
+}
+
+impl Resolver<'_> {
+    pub(super) fn shop_settings(&mut self, call: &Call<'_>, scope: &Scope) -> ShopSettings {
+        let mut settings = ShopSettings::default();
+        for clause in &call.clauses {
+            let Some(item) = clause.argument.first() else { continue };
+            let word = clause.clause.word;
+            let length = |resolver: &mut Self| {
+                let length = read::length(scope, item, word, Bound::NotNegative);
+                resolver.told(length).map(|length| Known::new(length, Origin::Shop(clause.span)))
+            };
+            match clause.clause.id {
+                ClauseId::Kerf => settings.kerf = length(self),
+                ClauseId::Sanding => settings.sanding = length(self),
+                ClauseId::Allowance => settings.allowance = length(self),
+                ClauseId::SafePiece => settings.safe_piece = length(self),
+                ClauseId::Hold => settings.hold = length(self),
+                ClauseId::LeastGlue => settings.least_glue = length(self),
+                ClauseId::LeastWall => settings.least_wall = length(self),
+                ClauseId::Clamps => {
+                    let count = read::count(scope, item, word);
+                    settings.clamps = self.told(count).and_then(|count| {
+                        if count.0 == 0 {
+                            self.say(findings::at_least_one(item.span, word, scope.tree.text(item.span)));
+                            return None;
+                        }
+                        Some(Known::new(count, Origin::Shop(clause.span)))
+                    });
+                }
+                ClauseId::Glue => {
+                    settings.glue =
+                        self.named_glue(scope, item).map(|glue| Known::new(glue, Origin::Shop(clause.span)));
+                }
+                ClauseId::Diameter
+                | ClauseId::As
+                | ClauseId::Like
+                | ClauseId::Segments
+                | ClauseId::Thick
+                | ClauseId::Stagger
+                | ClauseId::Strip
+                | ClauseId::Allow
+                | ClauseId::Name => {}
+            }
+        }
+        settings
+    }
+
+    pub(super) fn named_glue(&mut self, scope: &Scope, item: &Item) -> Option<&'static Glue> {
+        let Some(name) = word_of(&scope.tree, item) else {
+            self.say(findings::wrong_kind(item, "glue", "the name of a glue"));
+            return None;
+        };
+        let found = find_glue(name);
+        if found.is_none() {
+            self.say(findings::unknown_glue(item.span, name, glues().iter().map(|glue| glue.key.as_str())));
+        }
+        found
+    }
+}

@@ -1,0 +1,63 @@
+//! What stands at file level.
+
+use super::shop::SHOP;
+use super::vessel::VESSEL;
+use super::{BlockKind, Clause, ClauseId, Context, Head, HeadId, Param, Shape, Without, later};
+
+/// File level.
+pub static FILE: Context =
+    Context { place: "at file level", heads: &[&UNITS, &USE, &LET, &SHOP, &WOOD, &VESSEL_HEAD], later: later::FILE };
+
+static UNITS: Head = Head {
+    word: "units",
+    id: HeadId::Units,
+    help: "what a number without a unit means in this file",
+    params: &[Param::required("UNIT", Shape::Choice(&["in", "mm"]))],
+    clauses: &[],
+    block: BlockKind::None,
+};
+
+static USE: Head = Head {
+    word: "use",
+    id: HeadId::Use,
+    help: "brings in the shop, the woods and the `let` names of another file of the project",
+    params: &[Param::required("\"FILE\"", Shape::Text)],
+    clauses: &[],
+    block: BlockKind::None,
+};
+
+/// Also in a vessel and among layers.
+pub(super) static LET: Head = Head {
+    word: "let",
+    id: HeadId::Let,
+    help: "names a value for the lines that follow",
+    params: &[Param::required("NAME", Shape::Name), Param::required("= EXPRESSION", Shape::Assignment)],
+    clauses: &[],
+    block: BlockKind::None,
+};
+
+static WOOD: Head = Head {
+    word: "wood",
+    id: HeadId::Wood,
+    help: "names a wood of your own after one of the table",
+    params: &[Param::required("NAME", Shape::Name)],
+    clauses: &[&LIKE],
+    block: BlockKind::Clauses,
+};
+
+static LIKE: Clause = Clause {
+    word: "like",
+    id: ClauseId::Like,
+    help: "the wood of the table whose figures it shares",
+    param: Param::required("WOOD", Shape::Wood),
+    without: Without::Required("its weight and movement are taken from a wood of the table"),
+};
+
+static VESSEL_HEAD: Head = Head {
+    word: "vessel",
+    id: HeadId::Vessel,
+    help: "the vessel, with its name",
+    params: &[Param::required("\"NAME\"", Shape::Text)],
+    clauses: &[],
+    block: BlockKind::Statements(&VESSEL),
+};

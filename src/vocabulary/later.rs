@@ -1,0 +1,69 @@
+//! Words of the language's plan that this version does not understand yet: named, never guessed at.
+
+/// One such word.
+#[derive(Debug, PartialEq, Eq)]
+pub struct Later {
+    /// As written.
+    pub word: &'static str,
+    /// What it will say.
+    pub meaning: &'static str,
+    /// What can be done today instead, as a sentence; empty when there is nothing.
+    pub instead: &'static str,
+}
+
+const fn later(word: &'static str, meaning: &'static str, instead: &'static str) -> Later {
+    Later { word, meaning, instead }
+}
+
+/// At file level.
+pub(super) static FILE: &[Later] = &[
+    later("chart", "a motif drawn row by row", "write one `ring [ … ]` for each row"),
+    later("board", "a laminated board", ""),
+    later("made", "what was measured on the work", "write the measured thickness behind `thick`"),
+];
+
+/// In a vessel.
+pub(super) static VESSEL: &[Later] = &[
+    later("joint", "how lid and body fit", "leave wood for the joint and fit it at the lathe"),
+    later("insert", "a knob, finial, foot or plug", ""),
+    later("inside", "an inside curve of its own", "`wall` gives the inside as an offset of the outside"),
+    later("holds", "what the vessel is for", ""),
+    later("lives", "the humidity it lives in", ""),
+    later("parted", "one stack parted into body and lid", "write two stacks, `body` and `lid`"),
+    later("accept", "that a finding is known and accepted", ""),
+    later("made", "what was measured on the work", "write the measured thickness behind `thick`"),
+    later("chart", "a motif drawn row by row", "write one `ring [ … ]` for each row"),
+    later("board", "a laminated board", ""),
+    later("mount", "how the work is held", ""),
+];
+
+/// In an outside.
+pub(super) static OUTSIDE: &[Later] = &[
+    later("bead", "a rounded molding", "write its points with `at`"),
+    later("cove", "a hollow molding", "write its points with `at`"),
+    later("foot", "a foot under the base", "write its points with `at`"),
+];
+
+/// Among layers.
+pub(super) static LAYERS: &[Later] = &[
+    later("wedges", "a round of segments that meet in the middle", "use `disc`"),
+    later("staves", "upright staves", ""),
+    later("cone", "rings sawn at an angle from one flat board", ""),
+    later("sheet", "a thin contrasting layer", "use `disc` or a thin `ring`"),
+    later("rings", "one ring for each row of a chart", "write one `ring [ … ]` for each row"),
+    later("fill", "as many rings as a height takes", "use `repeat N { … }`"),
+];
+
+/// Behind a layer's head or as part of its pattern.
+pub static CLAUSES: &[Later] = &[
+    later("spacer", "strips between the segments", ""),
+    later("gap", "open segments", ""),
+    later("share", "unequal segments", "repeat a wood with `*`, as in `[maple*2 walnut]`"),
+    later("scatter", "a repeatable random ring", "write the woods out in a list"),
+    later("apart", "like neighbors kept from touching", ""),
+    later("seed", "the number that repeats a random ring", ""),
+    later("turn", "rows turned into a spiral", "use `stagger`"),
+    later("round", "a fillet at a point", "write its points with `at`"),
+    later("straight", "a single straight span", ""),
+    later("smooth", "a single smooth span", ""),
+];

@@ -1,0 +1,126 @@
+//! The reference manual's tables, printed from the vocabulary so that they cannot fall behind it.
+
+use std::fmt::Write as _;
+
+use crate::quantity::UNITS;
+use crate::tables::{glues, short_names, woods};
+
+use super::{BlockKind, CONTEXTS, Clause, Context, Head, Param, Without, later};
+
+/// All tables, as Markdown, with a final line end.
+#[must_use]
+pub fn tables() -> String {
+    let mut text = String::new();
+    for context in CONTEXTS {
+        heads(&mut text, context);
+    }
+    not_yet(&mut text);
+    units(&mut text);
+    names(&mut text);
+    text
+}
+
+fn heads(text: &mut String, context: &Context) {
+    let _ = write!(text, "### Words {}\n\n| statement | says |\n|---|---|\n", context.place);
+    for head in context.heads {
+        let _ = writeln!(text, "| `{}` | {} |", usage(head), head.help);
+    }
+    text.push('\n');
+    for head in context.heads.iter().filter(|head| !head.clauses.is_empty()) {
+        let _ = write!(text, "Behind `{}`, on the line or in braces, in any order:\n\n", head.word);
+        text.push_str("| clause | says | without it |\n|---|---|---|\n");
+        for clause in head.clauses {
+            let _ = writeln!(text, "| `{}` | {} | {} |", clause_usage(clause), clause.help, without(clause.without));
+        }
+        text.push('\n');
+    }
+}
+
+/// How a statement is written: `ring [N] PATTERN …`.
+#[must_use]
+pub fn usage(head: &Head) -> String {
+    let mut usage = head.word.to_owned();
+    for param in head.params {
+        let name = param_usage(param);
+        let _ = if param.is_optional { write!(usage, " [{name}]") } else { write!(usage, " {name}") };
+    }
+    if !head.clauses.is_empty() {
+        usage.push_str(" …");
+    }
+    if matches!(head.block, BlockKind::Statements(_) | BlockKind::Same) {
+        usage.push_str(" { … }");
+    }
+    usage
+}
+
+fn clause_usage(clause: &Clause) -> String {
+    format!("{} {}", clause.word, param_usage(&clause.param))
+}
+
+fn param_usage(param: &Param) -> String {
+    match param.shape {
+        super::Shape::Choice(words) => words.join("\\|"),
+        super::Shape::Stagger => "half\\|none\\|SHARE\\|ANGLE".to_owned(),
+        super::Shape::Length(_)
+        | super::Shape::Count
+        | super::Shape::Name
+        | super::Shape::Text
+        | super::Shape::Wood
+        | super::Shape::Glue
+        | super::Shape::Pattern
+        | super::Shape::Comparison
+        | super::Shape::Assignment => param.name.to_owned(),
+    }
+}
+
+fn without(without: Without) -> String {
+    match without {
+        Without::Required(why) => format!("an error: {why}"),
+        Without::Default(value) => value.to_owned(),
+        Without::Absent => "—".to_owned(),
+    }
+}
+
+fn not_yet(text: &mut String) {
+    text.push_str("### Words of a later version\n\nEach is an error that says so (`word/not-yet`).\n\n");
+    text.push_str("| word | will say | today |\n|---|---|---|\n");
+    let mut rows: Vec<&later::Later> =
+        CONTEXTS.iter().flat_map(|context| context.later).chain(later::CLAUSES).collect();
+    rows.sort_by_key(|row| row.word);
+    rows.dedup();
+    for row in rows {
+        let instead = if row.instead.is_empty() { "—" } else { row.instead };
+        let _ = writeln!(text, "| `{}` | {} | {instead} |", row.word, row.meaning);
+    }
+    text.push('\n');
+}
+
+fn units(text: &mut String) {
+    text.push_str("### Units\n\n| written | is |\n|---|---|\n");
+    for unit in UNITS {
+        let spellings: Vec<String> = unit.spellings.iter().map(|spelling| format!("`{spelling}`")).collect();
+        let _ = writeln!(text, "| {} | {} |", spellings.join(", "), unit.dimension.words());
+    }
+    text.push('\n');
+}
+
+fn names(text: &mut String) {
+    text.push_str("### Woods\n\n| name | wood |\n|---|---|\n");
+    for wood in woods() {
+        let _ = writeln!(text, "| `{}` | {}, *{}* |", wood.key, wood.common_name, wood.latin_name);
+    }
+    text.push_str("\nEveryday names:\n\n| name | means |\n|---|---|\n");
+    for name in short_names() {
+        let candidates: Vec<String> = name.candidates().map(|key| format!("`{key}`")).collect();
+        let which = if candidates.len() == 1 { "" } else { "one of these; say which: " };
+        let _ = writeln!(text, "| `{}` | {which}{} |", name.name, candidates.join(", "));
+    }
+    text.push_str("\n### Glues\n\n| name | glue | open time | in clamps |\n|---|---|---|---|\n");
+    for glue in glues() {
+        let _ = writeln!(
+            text,
+            "| `{}` | {} | {} min | {} min |",
+            glue.key, glue.name, glue.open_assembly_min, glue.clamp_min
+        );
+    }
+}

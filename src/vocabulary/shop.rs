@@ -1,0 +1,78 @@
+//! What the bench has.
+
+use super::layers::GLUE;
+use super::{BlockKind, Bound, Clause, ClauseId, Head, HeadId, Param, Shape, Without};
+
+/// The shop.
+pub(super) static SHOP: Head = Head {
+    word: "shop",
+    id: HeadId::Shop,
+    help: "what the bench has and how it works; the recipe's own settings win over those of a used file",
+    params: &[],
+    clauses: &[&KERF, &SANDING, &ALLOWANCE, &GLUE, &CLAMPS, &SAFE_PIECE, &HOLD, &LEAST_GLUE, &LEAST_WALL],
+    block: BlockKind::Clauses,
+};
+
+static KERF: Clause = Clause {
+    word: "kerf",
+    id: ClauseId::Kerf,
+    help: "width of the saw's cut",
+    param: Param::required("LENGTH", Shape::Length(Bound::NotNegative)),
+    without: Without::Default("1/8 in"),
+};
+
+static SANDING: Clause = Clause {
+    word: "sanding",
+    id: ClauseId::Sanding,
+    help: "wood lost to flattening, on each face of a ring",
+    param: Param::required("LENGTH", Shape::Length(Bound::NotNegative)),
+    without: Without::Default("0.4 mm"),
+};
+
+static ALLOWANCE: Clause = Clause {
+    word: "allowance",
+    id: ClauseId::Allowance,
+    help: "wood left for turning on each side, on the radius",
+    param: Param::required("LENGTH", Shape::Length(Bound::NotNegative)),
+    without: Without::Default("3 mm"),
+};
+
+static CLAMPS: Clause = Clause {
+    word: "clamps",
+    id: ClauseId::Clamps,
+    help: "how many glue-ups can be in clamps at once",
+    param: Param::required("N", Shape::Count),
+    without: Without::Default("2"),
+};
+
+static SAFE_PIECE: Clause = Clause {
+    word: "safe-piece",
+    id: ClauseId::SafePiece,
+    help: "shortest long edge that your saw cuts safely",
+    param: Param::required("LENGTH", Shape::Length(Bound::NotNegative)),
+    without: Without::Default("20 mm"),
+};
+
+static HOLD: Clause = Clause {
+    word: "hold",
+    id: ClauseId::Hold,
+    help: "tail of every strip that stays under the clamp",
+    param: Param::required("LENGTH", Shape::Length(Bound::NotNegative)),
+    without: Without::Default("150 mm"),
+};
+
+static LEAST_GLUE: Clause = Clause {
+    word: "least-glue",
+    id: ClauseId::LeastGlue,
+    help: "least width of the glue face between two layers",
+    param: Param::required("LENGTH", Shape::Length(Bound::NotNegative)),
+    without: Without::Default("6 mm"),
+};
+
+static LEAST_WALL: Clause = Clause {
+    word: "least-wall",
+    id: ClauseId::LeastWall,
+    help: "least wall that this bench turns",
+    param: Param::required("LENGTH", Shape::Length(Bound::NotNegative)),
+    without: Without::Default("3 mm"),
+};
