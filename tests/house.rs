@@ -1,0 +1,148 @@
+//! What must hold of the code itself: which way its arrows point, and what may not be where.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// Each module and the modules it may import; all arrows point this way.
+const ARROWS: &[(&str, &[&str])] = &[
+    ("source", &[]),
+    ("quantity", &[]),
+    ("workings", &["source", "quantity"]),
+    ("finding", &["source"]),
+    ("syntax", &["source", "quantity", "finding"]),
+    ("tables", &["quantity", "workings"]),
+    ("vocabulary", &["quantity", "tables"]),
+    ("resolve", &["source", "quantity", "workings", "finding", "syntax", "tables", "vocabulary"]),
+    ("geometry", &["source", "quantity", "workings", "finding", "resolve", "tables"]),
+    ("plan", &["source", "quantity", "workings", "finding", "syntax", "resolve", "tables", "geometry"]),
+    ("compile", &["source", "workings", "finding", "resolve", "geometry", "plan"]),
+    (
+        "output",
+        &["source", "quantity", "workings", "finding", "resolve", "tables", "geometry", "plan", "compile"],
+    ),
+    ("cli", &["source", "quantity", "finding", "vocabulary", "compile", "output"]),
+];
+
+#[test]
+fn arrows_point_one_way() {
+    let mut wrong = Vec::new();
+    for (path, text) in sources() {
+        let module = module_of(&path);
+        let Some((_, allowed)) = ARROWS.iter().find(|(name, _)| *name == module) else { continue };
+        for other in imports(&text) {
+            if other != module && !allowed.contains(&other.as_str()) {
+                wrong.push(format!("{}: crate::{other}", path.display()));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "imports against the arrows:\n{}", wrong.join("\n"));
+}
+
+#[test]
+fn every_module_has_its_row() {
+    let mut modules: Vec<String> = sources().keys().map(|path| module_of(path)).collect();
+    modules.retain(|module| !["lib", "main"].contains(&module.as_str()));
+    modules.sort();
+    modules.dedup();
+    let mut rows: Vec<&str> = ARROWS.iter().map(|(name, _)| *name).collect();
+    rows.sort_unstable();
+    assert_eq!(modules, rows);
+}
+
+#[test]
+fn each_thing_is_in_its_room() {
+    // What may stand only where, and how it is recognized.
+    let rooms: &[(&str, &[&str])] = &[
+        ("codespan_reporting", &["finding/render", "cli"]),
+        ("miette", &["finding/render", "cli"]),
+        ("clap", &["cli"]),
+        ("pest", &["syntax"]),
+        ("kurbo", &["geometry"]),
+        ("schemars", &["output"]),
+        ("libm::", &["quantity"]),
+        ("25.4", &["quantity/length.rs"]),
+        ("std::fs", &["cli"]),
+        ("println!", &["cli"]),
+        ("std::env", &["cli"]),
+        ("SystemTime", &[]),
+        ("Instant", &[]),
+        ("parse::<f64>", &["quantity"]),
+    ];
+    let mut wrong = Vec::new();
+    for (path, text) in sources() {
+        let place = path.strip_prefix(root().join("src")).unwrap().to_string_lossy().replace('\\', "/");
+        let code = without_tests_and_comments(&text);
+        for (sign, allowed) in rooms {
+            if code.contains(sign) && !allowed.iter().any(|room| place.starts_with(room)) {
+                wrong.push(format!("{place}: {sign}"));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "out of place:\n{}", wrong.join("\n"));
+}
+
+#[test]
+fn nothing_that_a_recipe_can_reach_panics_by_design() {
+    let mut wrong = Vec::new();
+    for (path, text) in sources() {
+        if path.ends_with("tests.rs") {
+            continue;
+        }
+        for (number, line) in without_tests_and_comments(&text).lines().enumerate() {
+            for sign in [".unwrap()", ".expect(", "panic!(", "unreachable!(", "todo!(", "unimplemented!("] {
+                if line.contains(sign) {
+                    wrong.push(format!("{}:{}: {}", path.display(), number + 1, line.trim()));
+                }
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "may panic:\n{}", wrong.join("\n"));
+}
+
+fn root() -> &'static Path {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+}
+
+fn sources() -> BTreeMap<PathBuf, String> {
+    let mut found = BTreeMap::new();
+    let mut folders = vec![root().join("src")];
+    while let Some(folder) = folders.pop() {
+        for entry in fs::read_dir(folder).unwrap() {
+            let path = entry.unwrap().path();
+            if path.is_dir() {
+                folders.push(path);
+            } else if path.extension().is_some_and(|ext| ext == "rs") {
+                let text = fs::read_to_string(&path).unwrap();
+                found.insert(path, text);
+            }
+        }
+    }
+    assert!(found.len() > 30, "the sources are not where this test looks");
+    found
+}
+
+fn module_of(path: &Path) -> String {
+    let inner = path.strip_prefix(root().join("src")).unwrap();
+    let first = inner.components().next().unwrap().as_os_str().to_string_lossy();
+    first.trim_end_matches(".rs").to_owned()
+}
+
+/// The modules named as `crate::name`; test code may look anywhere.
+fn imports(text: &str) -> Vec<String> {
+    let code = without_tests_and_comments(text);
+    let mut found = Vec::new();
+    let mut rest = code.as_str();
+    while let Some(at) = rest.find("crate::") {
+        rest = &rest[at + "crate::".len()..];
+        let name: String = rest.chars().take_while(|c| c.is_ascii_lowercase() || *c == '_').collect();
+        found.push(name);
+    }
+    found
+}
+
+fn without_tests_and_comments(text: &str) -> String {
+    let code = text.split("\n#[cfg(test)]").next().unwrap_or("");
+    let lines = code.lines().map(|line| if line.trim_start().starts_with("//") { "" } else { line });
+    lines.collect::<Vec<_>>().join("\n")
+}
