@@ -55,14 +55,25 @@ fn whole_process() {
     let (build, summary, bare) = (median(builds), median(summaries), median(bares));
     println!("whole process, 12 layers");
     println!("  bare clap program        {}", ms(bare));
-    println!("  build, summary only      {}   +{}   ratio {:.2}", ms(summary), ms(summary - bare.min(summary)), ratio(summary, bare));
-    println!("  build -o, all documents  {}   +{}   ratio {:.2}", ms(build), ms(build - bare.min(build)), ratio(build, bare));
+    println!(
+        "  build, summary only      {}   +{}   ratio {:.2}",
+        ms(summary),
+        ms(summary - bare.min(summary)),
+        ratio(summary, bare)
+    );
+    println!(
+        "  build -o, all documents  {}   +{}   ratio {:.2}",
+        ms(build),
+        ms(build - bare.min(build)),
+        ratio(build, bare)
+    );
 }
 
 fn against_json() {
     let text = recipe_of(12);
     let design = design_of(&text);
-    let parse = median((0..200).map(|_| timed(|| serde_json::from_slice::<serde_json::Value>(&design).is_ok())).collect());
+    let parse =
+        median((0..200).map(|_| timed(|| serde_json::from_slice::<serde_json::Value>(&design).is_ok())).collect());
     let build = median((0..200).map(|_| timed(|| design_of(&text).len())).collect());
     println!("in one process, 12 layers, design.json of {} bytes", design.len());
     println!("  serde_json parses it     {}", ms(parse));
@@ -94,7 +105,11 @@ fn design_of(text: &str) -> Vec<u8> {
     let compiled = compile(&world, root);
     let design = compiled.complete().expect("the bench recipe compiles");
     let documents = output::documents(&design, &world);
-    documents.into_iter().find(|document| document.name == "design.json").map(|document| document.bytes).expect("a design")
+    documents
+        .into_iter()
+        .find(|document| document.name == "design.json")
+        .map(|document| document.bytes)
+        .expect("a design")
 }
 
 /// A vessel of that many layers whose diameter swells and shrinks, each ring with its own line.

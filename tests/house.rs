@@ -17,10 +17,7 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("geometry", &["source", "quantity", "workings", "finding", "resolve", "tables"]),
     ("plan", &["source", "quantity", "workings", "finding", "syntax", "resolve", "tables", "geometry"]),
     ("compile", &["source", "workings", "finding", "resolve", "geometry", "plan"]),
-    (
-        "output",
-        &["source", "quantity", "workings", "finding", "resolve", "tables", "geometry", "plan", "compile"],
-    ),
+    ("output", &["source", "quantity", "workings", "finding", "resolve", "tables", "geometry", "plan", "compile"]),
     ("cli", &["source", "quantity", "finding", "vocabulary", "compile", "output"]),
 ];
 
