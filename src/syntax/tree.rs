@@ -184,3 +184,16 @@ impl Statement {
         self.items.get(1..).unwrap_or(&[])
     }
 }
+
+impl Block {
+    /// The stretch of its statement's line that could not be read, when there is one: it is the first
+    /// node, and stands before the opening brace. The arguments before it are in the statement; one
+    /// that is missing need not be missed, and a head that is unknown has been reported.
+    #[must_use]
+    pub fn broken_head(&self) -> Option<Broken> {
+        match self.nodes.first() {
+            Some(Node::Broken(broken)) if broken.span.end <= self.open.start => Some(*broken),
+            Some(Node::Broken(_) | Node::Statement(_)) | None => None,
+        }
+    }
+}

@@ -1,0 +1,1 @@
+//! Slips, their words and what survives them.
