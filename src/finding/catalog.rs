@@ -3,7 +3,7 @@
 use super::Severity;
 
 /// A kind of finding. Its name is stable: recipes, scripts and people refer to it.
-#[derive(Debug, PartialEq, Eq)]
+#[derive(PartialEq, Eq)]
 pub struct Code {
     /// In words: `ring/does-not-cover`.
     pub name: &'static str,
@@ -13,6 +13,12 @@ pub struct Code {
     pub summary: &'static str,
     /// What `explain` prints: what, why it hurts, how it is computed, the way out, two examples.
     pub page: &'static str,
+}
+
+impl std::fmt::Debug for Code {
+    fn fmt(&self, formatter: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        formatter.write_str(self.name)
+    }
 }
 
 macro_rules! codes {

@@ -376,7 +376,7 @@ pub(super) fn no_times(span: Span) -> Finding {
 }
 
 pub(super) fn not_a_wood(item: &Item) -> Finding {
-    wrong_kind(item, "the pattern", "names of woods, or groups of them in `( … )`")
+    wrong_kind(item, "[ … ]", "names of woods, or groups of them in `( … )`")
 }
 
 pub(super) fn heights_not_rising(span: Span, height: &str, below: &str, first: Span) -> Finding {

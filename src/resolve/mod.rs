@@ -61,7 +61,7 @@ pub fn resolve(world: &dyn World, root: FileId) -> Resolved {
 struct Resolver<'w> {
     world: &'w dyn World,
     findings: Vec<Finding>,
-    said: HashSet<(&'static str, Span)>,
+    said: HashSet<(&'static str, Span, String)>,
     /// Files whose missing `units` have been told, or whose `units` may stand in a broken line.
     units_told: HashSet<FileId>,
     files: BTreeMap<FileId, Rc<file::File>>,
@@ -89,7 +89,7 @@ impl<'w> Resolver<'w> {
         if finding.code == &catalog::UNITS_MISSING && !self.units_told.insert(finding.place.span.file) {
             return;
         }
-        if self.said.insert((finding.code.name, finding.place.span)) {
+        if self.said.insert((finding.code.name, finding.place.span, finding.message.clone())) {
             self.findings.push(finding);
         }
     }

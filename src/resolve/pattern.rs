@@ -46,7 +46,7 @@ impl Resolver<'_> {
                 | ItemKind::Comparison(..)
                 | ItemKind::Expression(_)
                 | ItemKind::Assign(_) => {
-                    self.say(findings::wrong_kind(first, "a pattern", "a wood or a list such as `[maple walnut]`"));
+                    self.say(findings::wrong_kind(first, "ring", "a wood or a list such as `[maple walnut]`"));
                     None
                 }
             },

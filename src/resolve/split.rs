@@ -217,7 +217,7 @@ impl<'t> Line<'t, '_> {
             None => 0,
             Some(first) if self.begins_another(first, param, head) => 0,
             Some(first) if param.is_optional && !self.can_be(first, param.shape) => 0,
-            Some(_) if param.shape == Shape::Pattern => pattern_items(self.tree, rest),
+            Some(_) if param.shape == Shape::Pattern => self.pattern_items(rest, head),
             Some(_) => 1,
         };
         self.at += takes;
@@ -247,6 +247,20 @@ impl<'t> Line<'t, '_> {
         }
     }
 
+    /// `mirror [..]` takes two items, `rotate 2 [..]` three, in any nesting; all else one.
+    fn pattern_items(&self, items: &[Item], head: &Head) -> usize {
+        let mut taken = 0;
+        while let Some(word) = items.get(taken).and_then(|item| self.word(item)) {
+            match word {
+                "mirror" => taken += 1,
+                "rotate" => taken += 2,
+                word if head.clause(word).is_some() || self.context.head(word).is_some() => return taken,
+                _ => break,
+            }
+        }
+        (taken + 1).min(items.len())
+    }
+
     fn word(&self, item: &Item) -> Option<&'_ str> {
         word_of(self.tree, item)
     }
@@ -255,17 +269,4 @@ impl<'t> Line<'t, '_> {
 /// The word an item is.
 pub(super) fn word_of<'a>(tree: &'a Tree, item: &Item) -> Option<&'a str> {
     matches!(item.kind, ItemKind::Word).then(|| tree.text(item.span))
-}
-
-/// `mirror [..]` takes two items, `rotate 2 [..]` three, in any nesting; all else one.
-fn pattern_items(tree: &Tree, items: &[Item]) -> usize {
-    let mut taken = 0;
-    while let Some(word) = items.get(taken).and_then(|item| word_of(tree, item)) {
-        match word {
-            "mirror" => taken += 1,
-            "rotate" => taken += 2,
-            _ => break,
-        }
-    }
-    (taken + 1).min(items.len())
 }

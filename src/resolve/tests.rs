@@ -191,7 +191,7 @@ fn arithmetic_keeps_dimensions() {
 #[test]
 fn a_repeat_counts_from_one_and_forgets_its_names() {
     let recipe =
-        recipe(&cup("repeat 3 as i { let t = i / 4  ring maple thick t segments (6 + 2 * i) }  ring maple thick 1"));
+        recipe(&cup("repeat 3 as i { let t = i / 4\n ring maple thick t segments (6 + 2 * i) }  ring maple thick 1"));
     let thick: Vec<f64> = recipe.layers().map(|(_, _, layer)| inches(layer.thick.value)).collect();
     assert_eq!(thick, [0.25, 0.5, 0.75, 1.0]);
     let counts: Vec<u32> = rings(&recipe).iter().map(|ring| ring.segments.value.0).collect();
@@ -237,6 +237,7 @@ fn a_file_without_a_vessel_is_for_others_to_use() {
 
 #[test]
 fn every_mistake_is_told_once_with_both_sides() {
+    let mut wrong = Vec::new();
     for (layers, message) in [
         ("rign maple thick 1", "word/unknown at `rign`: no statement among layers begins with `rign`"),
         ("ring maple thik 1 thick 1", "word/unknown at `thik`: `ring` has no `thik`"),
@@ -316,7 +317,7 @@ fn every_mistake_is_told_once_with_both_sides() {
         ("ring mirror thick 1", "word/missing at `mirror`: `mirror` wants a pattern behind it"),
         (
             "ring [maple 3] thick 1",
-            "word/wrong-kind at `3`: the pattern wants names of woods, or groups of them in `( … )`; this is a number",
+            "word/wrong-kind at `3`: `[ … ]` wants names of woods, or groups of them in `( … )`; this is a number",
         ),
         ("repeat { ring maple thick 1 }", "word/missing at `repeat`: `repeat` wants a count"),
         ("repeat 3", "word/missing at `repeat 3`: `repeat` wants a block in braces"),
@@ -325,13 +326,15 @@ fn every_mistake_is_told_once_with_both_sides() {
             "name/twice at `band`: every turn of the `repeat` names its layer `band`",
         ),
         ("ring maple thick 1 name a  disc maple thick 1 name a", "name/twice at `a`: `a` is defined twice"),
-        ("let a = 1  let a = 2  ring maple thick a", "name/twice at `a`: `a` is defined twice"),
+        ("let a = 1\nlet a = 2\nring maple thick a", "name/twice at `a`: `a` is defined twice"),
         ("wall 3", "word/unknown at `wall`: no statement among layers begins with `wall`"),
     ] {
-        let text = cup(layers);
-        let all = said(&text);
-        assert_eq!(all, [message], "{layers}");
+        let all = said(&cup(layers));
+        if all != [message] {
+            wrong.push(format!("{layers}\n  wanted {message}\n  said {all:#?}"));
+        }
     }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
 #[test]

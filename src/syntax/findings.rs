@@ -19,10 +19,12 @@ pub(super) fn number(text: &str, error: NumberError, place: Span) -> Finding {
             Finding::new(&catalog::QUANTITY_NOT_A_NUMBER, place, format!("`{text}` divides by zero"))
                 .help("write a fraction with another number under its line")
         }
-        NumberError::TooLarge => {
-            Finding::new(&catalog::QUANTITY_OUT_OF_RANGE, place, format!("`{text}` has more digits than any vessel needs"))
-                .help("write at most nine digits over and under a fraction's line, and no number beyond 10^12")
-        }
+        NumberError::TooLarge => Finding::new(
+            &catalog::QUANTITY_OUT_OF_RANGE,
+            place,
+            format!("`{text}` has more digits than any vessel needs"),
+        )
+        .help("write at most nine digits over and under a fraction's line, and no number beyond 10^12"),
         NumberError::Unreadable => {
             Finding::new(&catalog::QUANTITY_NOT_A_NUMBER, place, format!("`{text}` is not a number"))
         }
@@ -74,8 +76,7 @@ pub(super) fn brace_on_its_own(brace: Span, head: Span, between: &str) -> Findin
     let fix = if between.trim().is_empty() {
         Fix::safe(title, head.after().to(brace), " {")
     } else {
-        let edits =
-            vec![Edit { span: head.after(), text: " {".to_owned() }, Edit { span: brace, text: String::new() }];
+        let edits = vec![Edit { span: head.after(), text: " {".to_owned() }, Edit { span: brace, text: String::new() }];
         Fix { title: title.to_owned(), grade: Grade::Safe, edits }
     };
     unreadable(brace, "`{` stands on a line of its own")
@@ -111,9 +112,11 @@ pub(super) fn hidden(first: char, count: usize, place: Span) -> Finding {
         1 => format!("a character that no editor shows (U+{code:04X}) stands here"),
         n => format!("{n} characters that no editor shows stand here, the first is U+{code:04X}"),
     };
-    Finding::new(&catalog::SYNTAX_CONTROL_CHARACTER, place, message)
-        .help("remove what cannot be seen")
-        .fix(Fix::safe("remove it", place, ""))
+    Finding::new(&catalog::SYNTAX_CONTROL_CHARACTER, place, message).help("remove what cannot be seen").fix(Fix::safe(
+        "remove it",
+        place,
+        "",
+    ))
 }
 
 /// A character that looks like one of the language; `edits` mend all of its line.
@@ -183,9 +186,11 @@ pub(super) fn equals_without_let(word: &str, place: Span, head: Span) -> Finding
 /// `let rim 3/4`; `replaced` is empty or a sign of another language in the place of `=`.
 pub(super) fn let_without_equals(name: &str, place: Span, replaced: Span) -> Finding {
     let name = shortened(name);
-    unreadable(place, format!("`let {name}` lacks its `=`"))
-        .help(format!("write `let {name} = …`"))
-        .fix(Fix::safe("add the `=`", replaced, if place == replaced { "=" } else { "= " }))
+    unreadable(place, format!("`let {name}` lacks its `=`")).help(format!("write `let {name} = …`")).fix(Fix::safe(
+        "add the `=`",
+        replaced,
+        if place == replaced { "=" } else { "= " },
+    ))
 }
 
 /// `let rim` and nothing more, or `let rim =`.
@@ -248,7 +253,9 @@ pub(super) fn unknown_unit(text: &str, unit: &str, near: &[&str], place: Span, u
     let known = "`in`, `ft`, `mm`, `cm`, `m`, `deg`, `%`, `%rh`, `min`, `ml`, `g`";
     match near {
         [] => finding.help(format!("write a unit such as {known}, or a space before a word")),
-        [one] => finding.help(format!("did you mean `{one}`?")).fix(Fix::ask(format!("write `{one}`"), unit_place, *one)),
+        [one] => {
+            finding.help(format!("did you mean `{one}`?")).fix(Fix::ask(format!("write `{one}`"), unit_place, *one))
+        }
         _ => finding.help(format!("did you mean {}?", crate::finding::or_list(near))),
     }
 }
@@ -275,9 +282,11 @@ pub(super) fn glued_text(word: &str, place: Span, quote: Span) -> Finding {
 /// A bracket that is not closed; `end` is where its line ends.
 pub(super) fn unclosed_bracket(bracket: char, place: Span, end: Span) -> Finding {
     let closer = closer_of(bracket);
-    unreadable(place, format!("`{bracket}` is not closed"))
-        .help(format!("add the `{closer}`"))
-        .fix(Fix::ask(format!("add `{closer}`"), end, closer.to_string()))
+    unreadable(place, format!("`{bracket}` is not closed")).help(format!("add the `{closer}`")).fix(Fix::ask(
+        format!("add `{closer}`"),
+        end,
+        closer.to_string(),
+    ))
 }
 
 /// What closes `bracket`.
@@ -294,7 +303,8 @@ pub(super) fn stray_bracket(bracket: char, place: Span) -> Finding {
 
 /// A list directly within a list.
 pub(super) fn list_in_list(place: Span) -> Finding {
-    unreadable(place, "a list stands within a list").help("write a group in parentheses, as in `[(maple walnut)*2 cherry]`")
+    unreadable(place, "a list stands within a list")
+        .help("write a group in parentheses, as in `[(maple walnut)*2 cherry]`")
 }
 
 /// An operator between arguments.
@@ -305,9 +315,11 @@ pub(super) fn bare_arithmetic(sign: char, place: Span) -> Finding {
 
 /// `=>` for `>=`
 pub(super) fn swapped_comparison(found: &str, better: &str, place: Span) -> Finding {
-    unreadable(place, format!("`{found}` is no comparison"))
-        .help(format!("write `{better}`"))
-        .fix(Fix::safe(format!("write `{better}`"), place, better))
+    unreadable(place, format!("`{found}` is no comparison")).help(format!("write `{better}`")).fix(Fix::safe(
+        format!("write `{better}`"),
+        place,
+        better,
+    ))
 }
 
 /// A line that does not begin with a word.

@@ -115,12 +115,8 @@ impl<'a> Reader<'a> {
         let end = self.at + step.as_span().end();
         let n_comments = self.comments.len();
         self.items.clear();
-        let mut converter = Converter {
-            file: self.source.id,
-            base: self.at,
-            comments: &mut self.comments,
-            operators: 0,
-        };
+        let mut converter =
+            Converter { file: self.source.id, base: self.at, comments: &mut self.comments, operators: 0 };
         let line = converter.line(step.into_inner(), &mut self.items);
         self.at = end;
         match line {
@@ -163,7 +159,8 @@ impl<'a> Reader<'a> {
         match brace {
             Some(brace) if start == next => self.open_without_head(brace),
             _ => {
-                let stretch = Stretch { source: self.source, brackets: self.brackets, start, end, depth: self.open.len() };
+                let stretch =
+                    Stretch { source: self.source, brackets: self.brackets, start, end, depth: self.open.len() };
                 let finding = slips::diagnose(&stretch);
                 self.items.clear();
                 if brace.is_some() {
@@ -179,8 +176,7 @@ impl<'a> Reader<'a> {
         let readable = self.text.get(start..end).and_then(|line| Grammar::parse(Rule::readable, line).ok());
         let Some(readable) = readable.and_then(|mut pairs| pairs.next()) else { return };
         let mut comments = Vec::new();
-        let mut converter =
-            Converter { file: self.source.id, base: start, comments: &mut comments, operators: 0 };
+        let mut converter = Converter { file: self.source.id, base: start, comments: &mut comments, operators: 0 };
         // Its finding, if any, is not the first one of the line.
         let _ = converter.line(readable.into_inner(), &mut self.items);
         let kept = self.items.last().map_or(0, |item| item.span.end);
@@ -263,11 +259,8 @@ impl<'a> Reader<'a> {
     /// Closes what the file left open, with one finding for all.
     fn close_at_end(&mut self) {
         let place = self.span(self.text.len(), self.text.len());
-        let unclosed: Vec<(Span, Span)> = self
-            .open
-            .iter()
-            .filter_map(|open| Some((open.items.as_ref()?.first()?.span, open.brace)))
-            .collect();
+        let unclosed: Vec<(Span, Span)> =
+            self.open.iter().filter_map(|open| Some((open.items.as_ref()?.first()?.span, open.brace))).collect();
         if let Some(((head, brace), inner)) = unclosed.split_first() {
             let name = |span: Span| self.text.get(span.range()).unwrap_or("");
             let mut finding = findings::unclosed_block(name(*head), *brace, inner.len(), place);

@@ -119,9 +119,9 @@ impl<'a> Line<'a> {
     /// The last word before that place.
     fn word_before(&self) -> &'a str {
         let before = self.before();
-        let start = before.rfind(|character| !is_of_word(character)).map_or(0, |at| {
-            at + before[at..].chars().next().map_or(1, char::len_utf8)
-        });
+        let start = before
+            .rfind(|character| !is_of_word(character))
+            .map_or(0, |at| at + before[at..].chars().next().map_or(1, char::len_utf8));
         &before[start..]
     }
 
@@ -447,7 +447,8 @@ fn number(line: &Line<'_>) -> Option<Finding> {
 fn number_length(text: &str) -> usize {
     let bytes = text.as_bytes();
     let part = |from: usize| {
-        let is_part = |character: char| character.is_ascii_digit() || matches!(character, '.' | '/' | '¼'..='¾' | '⅐'..='⅞');
+        let is_part =
+            |character: char| character.is_ascii_digit() || matches!(character, '.' | '/' | '¼'..='¾' | '⅐'..='⅞');
         let rest = &text[from..];
         from + rest.find(|character| !is_part(character)).unwrap_or(rest.len())
     };
