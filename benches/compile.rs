@@ -58,13 +58,13 @@ fn whole_process() {
     println!(
         "  build, summary only      {}   +{}   ratio {:.2}",
         ms(summary),
-        ms(summary - bare.min(summary)),
+        ms(summary.checked_sub(bare.min(summary)).unwrap()),
         ratio(summary, bare)
     );
     println!(
         "  build -o, all documents  {}   +{}   ratio {:.2}",
         ms(build),
-        ms(build - bare.min(build)),
+        ms(build.checked_sub(bare.min(build)).unwrap()),
         ratio(build, bare)
     );
 }

@@ -1,5 +1,7 @@
 //! What must hold of the code itself: which way its arrows point, and what may not be where.
 
+#![allow(clippy::unwrap_used, reason = "a test may stop where it stands")]
+
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};

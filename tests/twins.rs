@@ -1,5 +1,7 @@
 //! One design written twice: in inches and in millimeters, as it is and scaled. The figures must agree.
 
+#![allow(clippy::unwrap_used, reason = "a test may stop where it stands")]
+
 mod support;
 
 use ringwright::output;
@@ -92,7 +94,7 @@ fn inches_and_millimeters_give_one_design() {
     let inches = design(&recipe("in", &|inches| format!("{inches}")));
     let millimeters = design(&recipe("mm", &|inches| format!("{}", inches * 25.4)));
     compare_designs(&inches, &millimeters, 1.0);
-    let unlike = design(&recipe("mm", &|inches| format!("{} in", inches)));
+    let unlike = design(&recipe("mm", &|inches| format!("{inches} in")));
     compare_designs(&inches, &unlike, 1.0);
     // The clock of the glue-ups does not know the unit either.
     let mut compared = 0;

@@ -140,13 +140,14 @@ impl Resolver<'_> {
                 self.own_wood(call, reading);
                 reading.file.has_exports = true;
             }
-            HeadId::Vessel => match reading.first_vessel {
-                Some(first) => self.say(findings::vessel_twice(call.head_span, first)),
-                None => {
+            HeadId::Vessel => {
+                if let Some(first) = reading.first_vessel {
+                    self.say(findings::vessel_twice(call.head_span, first));
+                } else {
                     reading.first_vessel = Some(call.head_span);
                     reading.file.vessel = Some(at);
                 }
-            },
+            }
             HeadId::Units
             | HeadId::Outside
             | HeadId::At
@@ -229,7 +230,7 @@ impl Resolver<'_> {
         };
         debug_assert_eq!(like.clause.id, ClauseId::Like);
         let Some(item) = like.argument.first() else { return };
-        let Some(wood) = self.table_wood(&reading.scope.tree, item, &reading.file.woods) else { return };
+        let Some(wood) = self.table_wood(&reading.scope.tree, item, &reading.file.woods, "like") else { return };
         if let Some(first) = reading.file.woods.get(&name).filter(|first| first.span != name_item.span) {
             let first = first.span;
             self.say(findings::name_twice(name_item.span, &name, first));

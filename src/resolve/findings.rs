@@ -86,10 +86,7 @@ pub(super) fn missing_argument(span: Span, word: &str, param: &Param) -> Finding
         Shape::Comparison => "capacity >= 600 ml",
         Shape::Assignment => "= 3/4",
     };
-    let wants = match param.shape {
-        Shape::Choice(words) => or_list(words),
-        other => other.words().to_owned(),
-    };
+    let wants = if let Shape::Choice(words) = param.shape { or_list(words) } else { param.shape.words().to_owned() };
     let example = if word == "expect" { format!("expect {example}") } else { format!("{word} {example}") };
     Finding::new(&catalog::WORD_MISSING, span, format!("`{word}` wants {wants}"))
         .here("nothing behind it")

@@ -33,7 +33,7 @@ impl Resolver<'_> {
             Stack { layers: Vec::new(), span: call.head_span, is_cut_short: call.is_broken, names: BTreeMap::new() };
         let mark = scope.enter();
         self.layers(scope, call.block?, file, &mut stack);
-        scope.leave(mark);
+        scope.leave(&mark);
         if stack.layers.is_empty() && !stack.is_cut_short {
             self.say(findings::empty_stack(call.head_span, call.head.word));
             return None;
@@ -119,7 +119,7 @@ impl Resolver<'_> {
                 self.told(defined);
             }
             run(self, scope, block);
-            scope.leave(mark);
+            scope.leave(&mark);
         }
         !call.is_broken
     }
@@ -195,7 +195,7 @@ impl Resolver<'_> {
         let has_own = |id| call.clauses.iter().any(|clause| clause.clause.id == id);
         let settings = own.or(if is_ring { scope.ring } else { scope.disc });
         let name = self.layer_name(scope, call, stack);
-        let kind = if is_ring { self.ring(scope, call, file, settings) } else { self.disc(scope, call, file) };
+        let kind = if is_ring { self.ring(scope, call, file, &settings) } else { self.disc(scope, call, file) };
         if settings.thick.is_none() && !has_own(ClauseId::Thick) && !call.is_broken {
             self.say(findings::missing_thick(call.head_span, call.head.word));
         }
@@ -221,7 +221,7 @@ impl Resolver<'_> {
         })
     }
 
-    fn ring(&mut self, scope: &Scope, call: &Call<'_>, file: &File, settings: Settings) -> Option<LayerKind> {
+    fn ring(&mut self, scope: &Scope, call: &Call<'_>, file: &File, settings: &Settings) -> Option<LayerKind> {
         let pattern = call.argument(1).and_then(|items| self.pattern(scope, items, &file.woods));
         let mut segments = settings.segments;
         if let Some(item) = call.argument(0).and_then(<[_]>::first) {
@@ -244,7 +244,7 @@ impl Resolver<'_> {
 
     fn disc(&mut self, scope: &Scope, call: &Call<'_>, file: &File) -> Option<LayerKind> {
         let item = call.argument(0)?.first()?;
-        Some(LayerKind::Disc { wood: self.wood(&scope.tree, item, &file.woods), wood_span: item.span })
+        Some(LayerKind::Disc { wood: self.wood(&scope.tree, item, &file.woods, "disc"), wood_span: item.span })
     }
 
     fn layer_name(&mut self, scope: &Scope, call: &Call<'_>, stack: &mut Stack) -> Option<Spanned<String>> {

@@ -35,7 +35,7 @@ impl Resolver<'_> {
                 motif.rotate_left(places);
                 Some(motif)
             }
-            Some(_) => Some(vec![self.wood(&scope.tree, first, own)]),
+            Some(_) => Some(vec![self.wood(&scope.tree, first, own, "ring")]),
             None => match &first.kind {
                 ItemKind::List(elements) => self.elements(scope, elements, first.span, own),
                 ItemKind::Word
@@ -71,7 +71,7 @@ impl Resolver<'_> {
         }
         for element in elements {
             let one = match &element.item.kind {
-                ItemKind::Word => vec![self.wood(&scope.tree, &element.item, own)],
+                ItemKind::Word => vec![self.wood(&scope.tree, &element.item, own, "ring")],
                 ItemKind::Group(inner) => self.elements(scope, inner, element.item.span, own)?,
                 ItemKind::Text(_)
                 | ItemKind::Quantity(_)

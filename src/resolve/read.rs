@@ -92,7 +92,7 @@ pub(super) fn stagger(scope: &Scope, item: &Item) -> Result<Stagger, Finding> {
         Value::Bare(..) | Value::Of(_, Dimension::NONE | Dimension::ANGLE) => {
             Err(findings::stagger_too_large(item.span, scope.tree.text(item.span)))
         }
-        other => {
+        other @ Value::Of(..) => {
             let text = scope.tree.text(item.span);
             Err(findings::wrong_dimension(item.span, "stagger", wants, text, other.words()))
         }

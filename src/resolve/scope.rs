@@ -73,7 +73,7 @@ impl Scope {
         Mark { names: self.defined.len(), ring: self.ring, disc: self.disc }
     }
 
-    pub(super) fn leave(&mut self, mark: Mark) {
+    pub(super) fn leave(&mut self, mark: &Mark) {
         self.depth -= 1;
         self.ring = mark.ring;
         self.disc = mark.disc;
@@ -107,12 +107,11 @@ impl Scope {
 impl Names for Scope {
     fn value(&self, span: Span) -> Result<Value, Finding> {
         let name = self.tree.text(span);
-        match self.names.get(name).and_then(|values| values.last()) {
-            Some(named) => Ok(named.value),
-            None => {
-                let known = self.defined.iter().map(String::as_str);
-                Err(findings::unknown_name(span, name, known))
-            }
+        if let Some(named) = self.names.get(name).and_then(|values| values.last()) {
+            Ok(named.value)
+        } else {
+            let known = self.defined.iter().map(String::as_str);
+            Err(findings::unknown_name(span, name, known))
         }
     }
 

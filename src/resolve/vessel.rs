@@ -185,7 +185,7 @@ impl Walk<'_> {
         let mut points = Points { points: Vec::new(), is_whole: !call.is_broken };
         let mark = scope.enter();
         self.points(resolver, scope, call.block?, &OUTSIDE, &mut points);
-        scope.leave(mark);
+        scope.leave(&mark);
         if !points.is_whole {
             return None;
         }

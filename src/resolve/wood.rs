@@ -21,10 +21,10 @@ pub(super) struct OwnWood {
 pub(super) type OwnWoods = BTreeMap<String, OwnWood>;
 
 impl Resolver<'_> {
-    /// The row of the table that an item names, by way of the recipe's own woods or an everyday name.
-    pub(super) fn table_wood(&mut self, tree: &Tree, item: &Item, own: &OwnWoods) -> Option<&'static Wood> {
+    /// The row of the table that an item behind `word` names, by way of the recipe's own woods or an everyday name.
+    pub(super) fn table_wood(&mut self, tree: &Tree, item: &Item, own: &OwnWoods, word: &str) -> Option<&'static Wood> {
         let Some(name) = word_of(tree, item) else {
-            self.say(findings::wrong_kind(item, "this place", "the name of a wood"));
+            self.say(findings::wrong_kind(item, word, "the name of a wood"));
             return None;
         };
         if let Some(wood) = own.get(name) {
@@ -51,12 +51,12 @@ impl Resolver<'_> {
 
     /// Index of the wood among the recipe's. An unknown one gets a stand-in, so that the geometry
     /// can still be checked; its finding keeps the design from being built.
-    pub(super) fn wood(&mut self, tree: &Tree, item: &Item, own: &OwnWoods) -> usize {
+    pub(super) fn wood(&mut self, tree: &Tree, item: &Item, own: &OwnWoods, word: &str) -> usize {
         let name = tree.text(item.span);
         if let Some(known) = self.woods.iter().position(|wood| wood.name == name) {
             return known;
         }
-        let found = self.table_wood(tree, item, own);
+        let found = self.table_wood(tree, item, own, word);
         let Some(wood) = found.or_else(|| woods().first()) else { return 0 };
         // Two names of one wood are one wood at the saw; a wood of the recipe's own stays apart.
         let is_own = own.contains_key(name);

@@ -458,7 +458,7 @@ fn number_length(text: &str) -> usize {
     let joint = if bytes.get(end) == Some(&b'-') { 1 } else { joint };
     let next = part((end + joint).min(text.len()));
     let fraction = &text[(end + joint).min(next)..next];
-    let is_fraction = fraction.contains('/') || fraction.chars().any(|character| !character.is_ascii());
+    let is_fraction = fraction.contains('/') || !fraction.is_ascii();
     if joint > 0 && end > 0 && is_fraction && ends_with_number(fraction.as_bytes()) { next } else { end }
 }
 
