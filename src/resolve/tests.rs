@@ -104,7 +104,7 @@ fn the_nearest_every_wins_and_is_remembered() {
 fn settings_of_the_shop_come_with_their_place() {
     let text = with("shop { kerf 3/32\n allowance 2 mm\n clamps 3  glue epoxy-slow }", "ring maple thick 3/4");
     let recipe = recipe(&text);
-    assert_eq!([inches(recipe.shop.kerf.value)], [0.09375]);
+    assert!((inches(recipe.shop.kerf.value) - 0.09375).abs() < 1e-12);
     assert!(matches!(recipe.shop.kerf.origin, Origin::Shop(span) if &text[span.range()] == "kerf 3/32"));
     assert!(matches!(recipe.shop.sanding.origin, Origin::Default(_)));
     assert_eq!(recipe.shop.clamps.value, Count(3));
@@ -125,7 +125,7 @@ fn the_recipes_own_shop_wins_over_a_used_one() {
     let resolved = resolve(&world, root);
     assert!(resolved.findings.is_empty(), "{:#?}", resolved.findings);
     let recipe = resolved.recipe.unwrap();
-    assert_eq!([inches(recipe.shop.kerf.value)], [0.125]);
+    assert!((inches(recipe.shop.kerf.value) - 0.125).abs() < 1e-12);
     assert!((recipe.shop.hold.value.mm() - 90.0).abs() < 1e-12);
     // A bare number keeps the unit of the file it was written in.
     assert!((recipe.parts[0].layers[0].thick.value.mm() - 5.0).abs() < 1e-12);
