@@ -34,6 +34,9 @@ pub struct Recipe {
     pub glues: Vec<RecipeGlue>,
     /// What the design promises.
     pub expects: Vec<Expectation>,
+    /// Whether layers are left out because they could not be read: then the stack's height, the
+    /// totals and the promises say nothing.
+    pub is_partial: bool,
 }
 
 /// The outside, bench upward.
