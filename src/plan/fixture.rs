@@ -12,6 +12,8 @@ use crate::source::{FileId, MapWorld, Span, Spanned};
 use crate::tables::{Glue, Wood, glues, woods};
 use crate::workings::{Formula, Known, Ledger, Origin};
 
+use super::turning::{self, Station};
+
 /// A recipe with its geometry, and the text that its places lie in.
 pub(crate) struct Fixture {
     pub world: MapWorld,
@@ -238,6 +240,11 @@ fn profile() -> Profile {
 }
 
 impl Fixture {
+    /// The stations of the cone, measured on the closed form.
+    pub(crate) fn stations(&self) -> Vec<Station> {
+        turning::stations(&self.recipe, &self.vessel, |z| self.radii(z).0, |z| self.radii(z).1)
+    }
+
     /// Outside and inside of the cone at a height.
     pub(crate) fn radii(&self, z: Length) -> (Length, Length) {
         let points = &self.recipe.outside.points;

@@ -23,7 +23,7 @@ pub use cut_list::{CutList, CutRow, DiscRow, LayerCut, Serving, Setup, Strip};
 pub use glue::{GlueSchedule, GlueStep, GlueWork, Preparation, RingGlue};
 pub use half_ring::HalfRingCost;
 pub use totals::{Totals, WoodTotal};
-pub use turning::{Caution, Mark, Speed, SpeedRange, Station, Turning};
+pub use turning::{Caution, Mark, Speed, SpeedRange, Station, Turning, WIDE_DISC};
 
 /// All that is to be done, in shop order.
 #[derive(Debug, Clone)]

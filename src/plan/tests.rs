@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 
 use super::fixture::{Fixture, Make, bowl, jar, stack};
-use super::{Caution, CutList, GlueWork, Plan, Preparation, plan, turning};
+use super::{Caution, CutList, GlueWork, Plan, Preparation, plan};
 use crate::finding::Finding;
 use crate::quantity::{Angle, Length, System, trig};
 use crate::resolve::{Expectation, PartKind, Subject};
@@ -313,8 +313,7 @@ fn a_recipe_that_could_not_be_read_whole_is_held_to_no_promise() {
 #[test]
 fn stations_follow_the_shape() {
     let fixture = bowl();
-    let (outside, inside) = (|z| fixture.radii(z).0, |z| fixture.radii(z).1);
-    let stations = turning::stations(&fixture.recipe, &fixture.vessel, outside, inside);
+    let stations = fixture.stations();
     // Five layers: five lower faces, five middles and the rim; points and the floor lie on faces.
     assert_eq!(stations.len(), 11);
     assert!(stations.windows(2).all(|pair| pair[0].z < pair[1].z));

@@ -126,7 +126,7 @@ pub enum Caution {
 }
 
 /// A solid floor up to this wide is usual in segmented work; wider ones crack in dry winters.
-const WIDE_DISC: Length = Length::from_mm(100.0);
+pub const WIDE_DISC: Length = Length::from_mm(100.0);
 
 static LARGEST_BLANK: Formula =
     Formula { gives: "swing of the blank", words: "2 × radius of its outer corners", inputs: &["corner radius"] };
