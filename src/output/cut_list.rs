@@ -82,7 +82,7 @@ fn setting(page: &mut String, sheet: &Sheet<'_>, at: usize, setup: &Setup) {
     );
     page.push_str(
         "3. Stop to the **long edge**. Turn the strip over after each cut. Shortest first: a piece gone wrong can be cut again.\n\
-         4. After half of a ring's pieces, check again that they close. Mark each bag with its letter.\n\n",
+         4. Halfway through a ring, lay its pieces together and test again. Mark each bag with its letter.\n\n",
     );
     let mut table = Table::new(&[
         "cut",
@@ -99,6 +99,17 @@ fn setting(page: &mut String, sheet: &Sheet<'_>, at: usize, setup: &Setup) {
         table.row(cells(sheet, at, row));
     }
     page.push_str(&table.markdown());
+    let least = sheet.recipe.shop.safe_piece.value;
+    let is_short = |at: &usize| sheet.plan.cut_list.rows.get(*at).is_some_and(|row| row.long_edge.value < least);
+    let short: Vec<String> = setup.rows.clone().filter(is_short).map(letter).collect();
+    if !short.is_empty() {
+        let _ = writeln!(
+            page,
+            "\n**Short pieces: {}** (under {}). Only in a holder or under a hold-down; fewer segments are safer.",
+            listed(short.into_iter()),
+            sheet.pair(least),
+        );
+    }
     page.push('\n');
 }
 

@@ -97,7 +97,7 @@ fn what(sheet: &Sheet<'_>, step: &GlueStep) -> String {
             format!("**{layer}** whole ring: {}", pieces(sheet, step.layer, 0, segments))
         }
         GlueWork::Stack { onto } => {
-            format!("**{layer}** onto **{}**: flatten both faces{}", sheet.layer(onto), turned(sheet, step.layer),)
+            format!("**{layer}** onto **{}**: flatten both faces{}", sheet.layer(onto), turned(sheet, step.layer))
         }
     }
 }

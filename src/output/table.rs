@@ -42,10 +42,10 @@ impl Table {
         let mut text = self.line(&widths, "| ", " | ", " |", |at| self.heads[at].0);
         text.push('|');
         for (width, (_, side)) in widths.iter().zip(&self.heads) {
-            let dashes = "-".repeat(width + 1);
-            text.push_str(&match side {
-                Side::Left => format!("{dashes}-|"),
-                Side::Right => format!("{dashes}:|"),
+            text.push_str(&"-".repeat(width + 1));
+            text.push_str(match side {
+                Side::Left => "-|",
+                Side::Right => ":|",
             });
         }
         text.push('\n');

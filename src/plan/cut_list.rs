@@ -209,14 +209,17 @@ pub(super) fn cut_list(recipe: &Recipe, layers: &[Planned<'_>], ledger: &mut Led
     CutList { setups, rows, strips, discs: discs(layers, ledger), of_layer }
 }
 
+/// Segments in the ring, numbers of strip width, thickness and long edge, wood: what makes pieces
+/// alike, in the order of sawing.
+type Sawing = (usize, usize, usize, usize, usize);
+
 /// The rows in the order of sawing, and for each strip the rows that come from it.
 fn rows(layers: &[Planned<'_>], of_layer: &[Vec<LayerCut>], ledger: &mut Ledger) -> (Vec<CutRow>, Vec<Vec<usize>>) {
     let widths = cluster(layers, |layer| layer.ring().map(|ring| ring.strip_width.value));
     let thicknesses = cluster(layers, |layer| Some(layer.built.rough_thickness.value));
     let edges = cluster(layers, |layer| layer.ring().map(|ring| ring.long_edge.value));
 
-    // The order of the keys is the order of sawing.
-    let mut alike: BTreeMap<(usize, usize, usize, usize, usize), Vec<(usize, LayerCut)>> = BTreeMap::new();
+    let mut alike: BTreeMap<Sawing, Vec<(usize, LayerCut)>> = BTreeMap::new();
     for (at, layer) in layers.iter().enumerate() {
         let Some(ring) = layer.ring() else { continue };
         for cut in &of_layer[at] {

@@ -115,7 +115,7 @@ fn show(subject: Subject, value: f64, digits: usize, units: System) -> String {
         (Subject::Pieces, _) => format!("{value:.0}"),
         (Subject::BoardFeet, _) => {
             let digits = digits + 2;
-            format!("{:.digits$} board feet", value)
+            format!("{value:.digits$} board feet")
         }
         (Subject::Height | Subject::Diameter, _) if digits == 0 => show_length(Length::from_mm(value), units),
         (Subject::Height | Subject::Diameter, _) => in_unit(units.word(), value, digits + 2),

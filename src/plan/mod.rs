@@ -45,7 +45,7 @@ pub fn plan(recipe: &Recipe, vessel: &Vessel, ledger: &mut Ledger) -> WithFindin
     let cut_list = cut_list::cut_list(recipe, &layers, ledger);
     let totals = totals::totals(recipe, vessel, &layers, &cut_list, ledger);
     let glue = glue::schedule(recipe, vessel, &layers, ledger);
-    let turning = turning::turning(recipe, vessel, ledger);
+    let turning = turning::turning(recipe, vessel, &totals, ledger);
     let mut findings = checks::short_segments(recipe, &layers);
     findings.extend(checks::open_times(recipe, &layers, &glue));
     findings.extend(checks::expectations(recipe, vessel, &totals));

@@ -73,7 +73,7 @@ fn strips_of_the_consumption_table() {
 fn strips_of_a_magazine_bowl_suffice() {
     // Woodworker's Journal 17-6 (1993) p. 32: 8 segments of 3-5/16 in at 22½°; the 12 pieces of one wood in
     // three upper rings come from one 48 in strip, the 4 of the lower ring from 16 in. Kerf 1/8 in.
-    let (ring, _) = strip_of(8, 3.3125, 3.3125 - 2.0 * 22.5_f64.to_radians().tan(), 1.0, 0.125, 0.0);
+    let (ring, _) = strip_of(8, 3.3125, 3.3125 - 2.0 * Angle::from_degrees(22.5).tan(), 1.0, 0.125, 0.0);
     let a_piece = ring / 8.0;
     assert!(12.0 * a_piece <= 48.0 && 4.0 * a_piece <= 16.0, "{a_piece}");
     // Without turning the strip over: 12 × (3.3137 + 0.125 / cos 22.5°) = 41.4 in.
@@ -295,7 +295,7 @@ fn a_broken_promise_names_both_numbers_until_they_differ() {
         "the height comes to 36.0000 mm, and at least 36.0004 mm is promised"
     );
     assert_eq!(
-        message(promise(Subject::Diameter, AtMost, 25.4 * 2.0, System::Inch)),
+        message(promise(Subject::Diameter, AtMost, Length::from_inches(2.0).mm(), System::Inch)),
         "the diameter comes to 3 15/16\", and at most 2\" is promised"
     );
 }
@@ -356,6 +356,8 @@ fn cautions_name_the_woods_and_glues_that_earn_them() {
     let cautions = planned(&mut bowl()).0.turning.cautions;
     assert!(cautions.contains(&Caution::FullCure { glue: 0 }));
     assert!(cautions.contains(&Caution::WoodDust { wood: 1 }));
+    // Cherry is known to the fixture but not in this bowl.
+    assert!(!cautions.contains(&Caution::WoodDust { wood: 2 }));
     assert!(cautions.contains(&Caution::GlueAndFood { glue: 0 }));
 }
 

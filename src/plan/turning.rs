@@ -5,6 +5,8 @@ use crate::quantity::{Dimension, Length, Measure};
 use crate::resolve::{PartKind, Recipe};
 use crate::workings::{Formula, Known, Ledger};
 
+use super::Totals;
+
 /// The lathe's page.
 #[derive(Debug, Clone)]
 pub struct Turning {
@@ -144,7 +146,7 @@ static LID_DEPTH: Formula =
     Formula { gives: "depth to hollow the lid", words: "top of the cavity − rim", inputs: &["top", "rim"] };
 
 /// Plans the turning.
-pub(super) fn turning(recipe: &Recipe, vessel: &Vessel, ledger: &mut Ledger) -> Turning {
+pub(super) fn turning(recipe: &Recipe, vessel: &Vessel, totals: &Totals, ledger: &mut Ledger) -> Turning {
     let rim = body_rim(vessel);
     let is_deep = |depth: &Known<Length>| depth.value > Length::ZERO;
     let depth = ledger.work(&DEPTH, (rim, vessel.cavity_bottom), |(rim, bottom)| rim - bottom);
@@ -155,7 +157,7 @@ pub(super) fn turning(recipe: &Recipe, vessel: &Vessel, ledger: &mut Ledger) -> 
         drill_depth: Some(depth).filter(is_deep),
         lid_depth: lid_depth.filter(is_deep),
         speeds: [PartKind::Body, PartKind::Lid].into_iter().filter_map(|part| speed(part, vessel, ledger)).collect(),
-        cautions: cautions(recipe, vessel),
+        cautions: cautions(recipe, vessel, totals),
     }
 }
 
@@ -227,7 +229,8 @@ fn speed(part: PartKind, vessel: &Vessel, ledger: &mut Ledger) -> Option<SpeedRa
     Some(SpeedRange { part, largest_blank, low, high })
 }
 
-fn cautions(recipe: &Recipe, vessel: &Vessel) -> Vec<Caution> {
+fn cautions(recipe: &Recipe, vessel: &Vessel, totals: &Totals) -> Vec<Caution> {
+    let woods = || totals.woods.iter().filter_map(|total| Some((total.wood, recipe.woods.get(total.wood)?)));
     let mut cautions: Vec<Caution> = (0..recipe.glues.len()).map(|glue| Caution::FullCure { glue }).collect();
     cautions.extend([
         Caution::SpeedByCorners,
@@ -236,12 +239,12 @@ fn cautions(recipe: &Recipe, vessel: &Vessel) -> Vec<Caution> {
         Caution::FaceShield,
         Caution::Dust,
     ]);
-    for (wood, used) in recipe.woods.iter().enumerate() {
+    for (wood, used) in woods() {
         if used.wood.dust_hazard != "none" {
             cautions.push(Caution::WoodDust { wood });
         }
     }
-    for (wood, used) in recipe.woods.iter().enumerate() {
+    for (wood, used) in woods() {
         if used.wood.food_contact != "ok" {
             cautions.push(Caution::WoodAndFood { wood });
         }

@@ -122,6 +122,7 @@ pub struct Totals {
 
 /// One wood.
 #[derive(Debug, Serialize, JsonSchema)]
+#[allow(clippy::struct_field_names, reason = "the keys of the JSON")]
 pub struct Wood<'a> {
     /// The name that the recipe uses; segments and cuts name it so.
     pub wood: &'a str,
@@ -302,6 +303,7 @@ pub struct Turning {
 
 /// A height with the radii to turn there.
 #[derive(Debug, Serialize, JsonSchema)]
+#[allow(clippy::struct_field_names, reason = "every key of the JSON carries its unit")]
 pub struct Station {
     /// Above the bench.
     pub z_mm: f64,
