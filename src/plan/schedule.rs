@@ -53,13 +53,8 @@ impl Ord for Minutes {
 pub(super) fn schedule(tasks: &[Task<'_>], clamps: u32) -> Schedule {
     let clamps = clamps.max(1) as usize;
     let tails = tails(tasks);
-    let (mut waits_for, mut then) = (vec![0_usize; tasks.len()], vec![Vec::new(); tasks.len()]);
-    for (at, task) in tasks.iter().enumerate() {
-        waits_for[at] = task.after.len();
-        for before in task.after {
-            then[*before].push(at);
-        }
-    }
+    let then = Followers::of(tasks);
+    let mut waits_for: Vec<usize> = tasks.iter().map(|task| task.after.len()).collect();
 
     let ranked = |at: usize| (Minutes(tails[at]), Reverse(at));
     let mut ready: BinaryHeap<_> = (0..tasks.len()).filter(|at| waits_for[*at] == 0).map(ranked).collect();
@@ -80,7 +75,7 @@ pub(super) fn schedule(tasks: &[Task<'_>], clamps: u32) -> Schedule {
             && off <= now
         {
             in_clamps.pop();
-            for next in &then[at] {
+            for next in then.of_task(at) {
                 waits_for[*next] -= 1;
                 if waits_for[*next] == 0 {
                     ready.push(ranked(*next));
@@ -97,6 +92,37 @@ pub(super) fn schedule(tasks: &[Task<'_>], clamps: u32) -> Schedule {
         makespan: Duration::from_minutes(now),
         critical_path: Duration::from_minutes(critical_path),
         bound: Duration::from_minutes(critical_path.max(shared)),
+    }
+}
+
+/// Which tasks wait for each: those of task `i` are `all[starts[i]..starts[i + 1]]`.
+struct Followers {
+    starts: Vec<usize>,
+    all: Vec<usize>,
+}
+
+impl Followers {
+    fn of(tasks: &[Task<'_>]) -> Self {
+        let mut starts = vec![0; tasks.len() + 1];
+        for before in tasks.iter().flat_map(|task| task.after) {
+            starts[before + 1] += 1;
+        }
+        for at in 0..tasks.len() {
+            starts[at + 1] += starts[at];
+        }
+        let mut free = starts.clone();
+        let mut all = vec![0; starts[tasks.len()]];
+        for (at, task) in tasks.iter().enumerate() {
+            for before in task.after {
+                all[free[*before]] = at;
+                free[*before] += 1;
+            }
+        }
+        Self { starts, all }
+    }
+
+    fn of_task(&self, at: usize) -> &[usize] {
+        &self.all[self.starts[at]..self.starts[at + 1]]
     }
 }
 

@@ -184,9 +184,10 @@ fn glue_area(vessel: &Vessel, ledger: &mut Ledger) -> Known<Area> {
     ledger.total(&GLUE_AREA, &parts)
 }
 
-/// `radius` with the origin of that candidate which decided it.
+/// `radius` with the origin of that candidate which decided it; a given strip may make a hole that is none of them.
 fn nearest(radius: Length, candidates: impl Iterator<Item = Known<Length>>) -> Known<Length> {
     let off = |candidate: &Known<Length>| (candidate.value - radius).abs().mm();
-    let origin = candidates.min_by(|a, b| off(a).total_cmp(&off(b))).map(|candidate| candidate.origin);
+    let deciding = candidates.min_by(|a, b| off(a).total_cmp(&off(b)));
+    let origin = deciding.filter(|candidate| off(candidate) < 1e-9).map(|candidate| candidate.origin);
     Known::new(radius, origin.unwrap_or(Origin::Default("measured on the blanks")))
 }
