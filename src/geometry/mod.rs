@@ -3,6 +3,7 @@
 mod vessel;
 
 use crate::finding::WithFindings;
+use crate::quantity::Length;
 use crate::resolve::Recipe;
 use crate::workings::Ledger;
 
@@ -11,6 +12,14 @@ pub use vessel::{BuiltLayer, Contact, LayerShape, RingShape, Vessel};
 /// A curve in the half plane of radius and height, each a function of the other's run. (stub)
 #[derive(Debug, Clone)]
 pub struct Profile {}
+
+impl Profile {
+    /// The radius at a height. (stub)
+    #[must_use]
+    pub fn radius(&self, _height: Length) -> Length {
+        Length::ZERO
+    }
+}
 
 /// The geometry of a recipe; `None` when its shape has no inside at all.
 #[must_use]

@@ -1,7 +1,24 @@
 //! Plan to documents: words, tables, JSON. Computes nothing; rounding is printing alone.
 
+mod csv;
+mod cut_list;
+mod design;
+mod glue_schedule;
+mod safety;
+mod sheet;
+mod summary;
+mod table;
+#[cfg(test)]
+mod tests;
+mod turning;
+
 use crate::compile::Complete;
 use crate::source::World;
+
+pub use design::Design;
+pub use summary::summary;
+
+use sheet::Sheet;
 
 /// One file of a build.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -12,20 +29,21 @@ pub struct Document {
     pub bytes: Vec<u8>,
 }
 
-/// Every document of a design, in the order of their names. (stub)
+/// Every document of a design, in the order of their names. Same design, same bytes.
 #[must_use]
-pub fn documents(_design: &Complete<'_>, _world: &dyn World) -> Vec<Document> {
-    Vec::new()
+pub fn documents(design: &Complete<'_>, world: &dyn World) -> Vec<Document> {
+    let sheet = Sheet::new(design);
+    vec![
+        Document { name: "cut-list.csv", bytes: csv::cut_list(&sheet) },
+        Document { name: "cut-list.md", bytes: cut_list::page(&sheet).into_bytes() },
+        Document { name: "design.json", bytes: design::json(design, world).into_bytes() },
+        Document { name: "glue-schedule.md", bytes: glue_schedule::page(&sheet).into_bytes() },
+        Document { name: "turning.md", bytes: turning::page(&sheet).into_bytes() },
+    ]
 }
 
-/// What the terminal shows of a build. (stub)
-#[must_use]
-pub fn summary(_design: &Complete<'_>) -> String {
-    String::new()
-}
-
-/// The JSON Schema (draft 2020-12) of `design.json`, with a final line end. (stub)
+/// The JSON Schema (draft 2020-12) of `design.json`, with a final line end.
 #[must_use]
 pub fn schema() -> String {
-    String::new()
+    design::schema()
 }

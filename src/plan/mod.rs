@@ -1,16 +1,88 @@
 //! Vessel to plan: cuts, glue-ups and turning in shop order. Knows no paper.
 
+mod checks;
+mod cut_list;
+mod findings;
+#[cfg(test)]
+pub(crate) mod fixture;
+mod glue;
+mod half_ring;
+mod schedule;
+mod sub_assembly;
+#[cfg(test)]
+mod tests;
+mod totals;
+mod turning;
+
 use crate::finding::WithFindings;
-use crate::geometry::Vessel;
-use crate::resolve::Recipe;
+use crate::geometry::{BuiltLayer, LayerShape, RingShape, Vessel};
+use crate::resolve::{Layer, Recipe};
 use crate::workings::Ledger;
 
-/// All that is to be done, in shop order. (stub)
-#[derive(Debug, Clone, Default)]
-pub struct Plan {}
+pub use cut_list::{CutList, CutRow, DiscRow, LayerCut, Serving, Setup, Strip};
+pub use glue::{GlueSchedule, GlueStep, GlueWork, Preparation, RingGlue};
+pub use half_ring::HalfRingCost;
+pub use totals::{Totals, WoodTotal};
+pub use turning::{Caution, Mark, Speed, SpeedRange, Station, Turning, WIDE_DISC};
 
-/// Plans the work on a vessel.
+/// All that is to be done, in shop order.
+#[derive(Debug, Clone)]
+pub struct Plan {
+    /// At the saw.
+    pub cut_list: CutList,
+    /// Wood, mass, pieces.
+    pub totals: Totals,
+    /// At the bench.
+    pub glue: GlueSchedule,
+    /// At the lathe.
+    pub turning: Turning,
+}
+
+/// Plans the work on a vessel. Same recipe and vessel, same plan; time grows in step with the layers.
 #[must_use]
-pub fn plan(_recipe: &Recipe, _vessel: &Vessel, _ledger: &mut Ledger) -> WithFindings<Plan> {
-    WithFindings { value: Plan::default(), findings: Vec::new() }
+pub fn plan(recipe: &Recipe, vessel: &Vessel, ledger: &mut Ledger) -> WithFindings<Plan> {
+    let layers = planned_layers(recipe, vessel);
+    let cut_list = cut_list::cut_list(recipe, &layers, ledger);
+    let totals = totals::totals(recipe, vessel, &layers, &cut_list, ledger);
+    let glue = glue::schedule(recipe, vessel, &layers, ledger);
+    let turning = turning::turning(recipe, vessel, &totals, ledger);
+    let mut findings = checks::short_segments(recipe, &layers);
+    findings.extend(checks::open_times(recipe, &layers, &glue));
+    findings.extend(checks::expectations(recipe, vessel, &totals));
+    WithFindings { value: Plan { cut_list, totals, glue, turning }, findings }
+}
+
+/// A layer as said and as built.
+#[derive(Debug, Clone, Copy)]
+struct Planned<'a> {
+    said: &'a Layer,
+    built: &'a BuiltLayer,
+}
+
+impl<'a> Planned<'a> {
+    /// Its segments, when it is a ring.
+    fn ring(self) -> Option<&'a RingShape> {
+        match &self.built.shape {
+            LayerShape::Ring(ring) => Some(ring),
+            LayerShape::Disc { .. } => None,
+        }
+    }
+}
+
+/// Every built layer beside its statement, in the order of [`Vessel::layers`].
+fn planned_layers<'a>(recipe: &'a Recipe, vessel: &'a Vessel) -> Vec<Planned<'a>> {
+    let mut said = recipe.layers();
+    vessel
+        .layers
+        .iter()
+        .filter_map(|built| {
+            let (_, _, layer) = said.find(|(part, index, _)| (*part, *index) == (built.part, built.index))?;
+            Some(Planned { said: layer, built })
+        })
+        .collect()
+}
+
+/// A count as the formulas take it.
+fn to_u32(count: usize) -> u32 {
+    u32::try_from(count).unwrap_or(u32::MAX)
 }

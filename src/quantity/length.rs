@@ -92,6 +92,12 @@ impl Div<f64> for Length {
     }
 }
 
+impl std::iter::Sum for Length {
+    fn sum<I: Iterator<Item = Self>>(lengths: I) -> Self {
+        lengths.fold(Self::ZERO, Add::add)
+    }
+}
+
 /// Length over length is a pure number.
 impl Div for Length {
     type Output = f64;

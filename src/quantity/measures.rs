@@ -63,7 +63,7 @@ macro_rules! measure {
 
         impl std::iter::Sum for $name {
             fn sum<I: Iterator<Item = Self>>(values: I) -> Self {
-                Self(values.map(|value| value.0).sum())
+                Self(values.fold(0.0, |sum, value| sum + value.0))
             }
         }
     };

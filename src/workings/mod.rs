@@ -13,6 +13,14 @@ use crate::source::Span;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct FigureId(u32);
 
+impl FigureId {
+    /// Its place in the ledger, from 0.
+    #[must_use]
+    pub fn index(self) -> usize {
+        self.0 as usize
+    }
+}
+
 /// A row of a table with the source it was read from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct TableRow {
@@ -80,7 +88,7 @@ pub struct Formula {
     pub gives: &'static str,
     /// How, in words a turner can check with a calculator.
     pub words: &'static str,
-    /// The names of its inputs, in order.
+    /// The names of its inputs, in order; a sum over any number of parts has one name for all.
     pub inputs: &'static [&'static str],
 }
 
@@ -138,10 +146,28 @@ impl Ledger {
         Known::new(value, Origin::Figure(id))
     }
 
+    /// Adds up `parts` under `formula`, which has one name for them all, and records the sum.
+    pub fn total<T: Measure + std::iter::Sum>(&mut self, formula: &'static Formula, parts: &[Known<T>]) -> Known<T> {
+        let first = to_u32(self.inputs.len());
+        let recorded =
+            |part: &Known<T>| Input { value: part.value.base(), dimension: T::DIMENSION, origin: part.origin };
+        self.inputs.extend(parts.iter().map(recorded));
+        let last = to_u32(self.inputs.len());
+        let value: T = parts.iter().map(|part| part.value).sum();
+        let id = FigureId(to_u32(self.figures.len()));
+        self.figures.push(Figure { formula, value: value.base(), dimension: T::DIMENSION, inputs: first..last });
+        Known::new(value, Origin::Figure(id))
+    }
+
     /// The figure with that id.
     #[must_use]
     pub fn figure(&self, id: FigureId) -> Option<&Figure> {
         self.figures.get(id.0 as usize)
+    }
+
+    /// Every figure with its id, in the order in which they were computed.
+    pub fn figures(&self) -> impl Iterator<Item = (FigureId, &Figure)> {
+        self.figures.iter().enumerate().map(|(at, figure)| (FigureId(to_u32(at)), figure))
     }
 
     /// What a figure was made of: name, value and origin of each input.
@@ -149,7 +175,8 @@ impl Ledger {
         let figure = self.figure(id);
         let range = figure.map_or(0..0, |figure| figure.inputs.start as usize..figure.inputs.end as usize);
         let names = figure.map_or(&[][..], |figure| figure.formula.inputs);
-        names.iter().copied().zip(&self.inputs[range])
+        let last = names.last().copied().unwrap_or_default();
+        names.iter().copied().chain(std::iter::repeat(last)).zip(&self.inputs[range])
     }
 
     /// How many figures stand in it.
@@ -226,5 +253,18 @@ mod tests {
         let inputs: Vec<_> = ledger.inputs_of(id).map(|(name, input)| (name, input.value, input.origin)).collect();
         assert_eq!(inputs[0], ("a", 3.0, first.origin));
         assert_eq!(inputs[1], ("b", 4.0, Origin::Default("for the test")));
+    }
+
+    #[test]
+    fn a_total_names_every_part_alike() {
+        static ALL: Formula = Formula { gives: "all", words: "added up", inputs: &["part"] };
+        let mut ledger = Ledger::new();
+        let parts = [1.0, 2.0, 4.0].map(|mm| Known::new(Length::from_mm(mm), Origin::Default("for the test")));
+        let total = ledger.total(&ALL, &parts);
+        let Origin::Figure(id) = total.origin else { panic!("computed") };
+        assert!((total.value.mm() - 7.0).abs() < 1e-12);
+        let inputs: Vec<_> = ledger.inputs_of(id).map(|(name, input)| (name, input.value)).collect();
+        assert_eq!(inputs, [("part", 1.0), ("part", 2.0), ("part", 4.0)]);
+        assert_eq!(ledger.figures().map(|(id, _)| id.index()).collect::<Vec<_>>(), [0]);
     }
 }

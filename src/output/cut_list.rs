@@ -1,0 +1,199 @@
+//! The saw's page: strips to rip, then one block for each setting, then rounds and totals.
+
+use std::fmt::Write as _;
+
+use crate::plan::{CutRow, Setup};
+use crate::quantity::{Angle, show_angle};
+
+use super::safety;
+use super::sheet::{Sheet, counted, letter, listed, strip};
+use super::table::Table;
+
+/// The page as Markdown that reads well unrendered.
+pub(super) fn page(sheet: &Sheet<'_>) -> String {
+    let mut page = format!("# {}: cut list\n\n", sheet.title());
+    page.push_str(
+        "Inch fractions are the nearest 1/64. Angles are off a square cut: square is 0°.\n\
+         Nothing is added for spares: one piece a ring, or one in ten, is usual.\n\n",
+    );
+    strips(&mut page, sheet);
+    for (at, setup) in sheet.plan.cut_list.setups.iter().enumerate() {
+        setting(&mut page, sheet, at, setup);
+    }
+    discs(&mut page, sheet);
+    totals(&mut page, sheet);
+    page.push_str("## At the saw\n\n");
+    for line in safety::SAW {
+        let _ = writeln!(page, "- {line}");
+    }
+    let _ = write!(page, "\n{}\n", safety::DEFER);
+    page
+}
+
+fn strips(page: &mut String, sheet: &Sheet<'_>) {
+    let list = &sheet.plan.cut_list;
+    if list.strips.is_empty() {
+        return;
+    }
+    page.push_str("## Rip and plane these strips\n\n");
+    let mut table =
+        Table::new(&["strip", "wood", ">width", ">thickness", ">length in all", ">each further strip", "for cuts"]);
+    for (at, stock) in list.strips.iter().enumerate() {
+        let given = if stock.is_given { ", given" } else { "" };
+        table.row([
+            format!("**{}**", strip(at)),
+            sheet.wood(stock.wood).to_owned(),
+            format!("{}{given}", sheet.both(stock.width.value)),
+            sheet.both(stock.thickness.value),
+            sheet.pair(stock.length.value),
+            format!("+ {}", sheet.pair(stock.first_cuts.value + stock.hold.value)),
+            listed(stock.rows.iter().map(|row| letter(*row))),
+        ]);
+    }
+    page.push_str(&table.markdown());
+    page.push_str(
+        "\n- The grain runs along the strip. Edges square, faces flat, one thickness through each strip.\n\
+         - The length has the kerfs in it, the slanting first cut, and the tail that stays under the clamp.\n",
+    );
+    let given: Vec<String> = (0..list.strips.len()).filter(|at| list.strips[*at].is_given).map(strip).collect();
+    if !given.is_empty() {
+        let _ = writeln!(page, "- The recipe gives the width of {}: rip to that, not to the wall.", given.join(", "));
+    }
+    page.push('\n');
+}
+
+fn setting(page: &mut String, sheet: &Sheet<'_>, at: usize, setup: &Setup) {
+    let miter = setup.miter.value;
+    let square = Angle::from_degrees(90.0) - miter;
+    let segments = setup.segments;
+    let _ = writeln!(page, "## Setting {}: miter {}, rings of {segments}\n", at + 1, show_angle(miter));
+    let _ = writeln!(
+        page,
+        "1. Miter gauge to **{}** (**{}** on a scale where a square cut is 90°). Blade upright.",
+        show_angle(miter),
+        show_angle(square),
+    );
+    let _ = writeln!(page, "2. **Test cut.** {}", test_cut(segments));
+    let _ = writeln!(
+        page,
+        "   A tenth of a degree at every cut opens the ring by {}: {} in the largest one.",
+        show_angle(setup.opening.value),
+        sheet.pair(setup.gap.value),
+    );
+    page.push_str(
+        "3. Stop to the **long edge**. Turn the strip over after each cut. Shortest first: a piece gone wrong can be cut again.\n\
+         4. Halfway through a ring, lay its pieces together and test again. Mark each bag with its letter.\n\n",
+    );
+    let mut table = Table::new(&[
+        "cut",
+        ">pieces",
+        "wood",
+        ">stop at long edge",
+        ">short edge",
+        "from",
+        ">uses",
+        "for ring (pieces)",
+    ]);
+    for at in setup.rows.clone() {
+        let Some(row) = sheet.plan.cut_list.rows.get(at) else { continue };
+        table.row(cells(sheet, at, row));
+    }
+    page.push_str(&table.markdown());
+    let least = sheet.recipe.shop.safe_piece.value;
+    let is_short = |at: &usize| sheet.plan.cut_list.rows.get(*at).is_some_and(|row| row.long_edge.value < least);
+    let short: Vec<String> = setup.rows.clone().filter(is_short).map(letter).collect();
+    if !short.is_empty() {
+        let _ = writeln!(
+            page,
+            "\n**Short pieces: {}** (under {}). Only in a holder or under a hold-down; fewer segments are safer.",
+            listed(short.into_iter()),
+            sheet.pair(least),
+        );
+    }
+    page.push('\n');
+}
+
+fn cells(sheet: &Sheet<'_>, at: usize, row: &CutRow) -> [String; 8] {
+    [
+        format!("**{}**", letter(at)),
+        format!("**{}**", row.count),
+        sheet.wood(row.wood).to_owned(),
+        format!("**{}**", sheet.both(row.long_edge.value)),
+        sheet.both(row.short_edge.value),
+        strip(row.strip),
+        sheet.pair(row.net.value),
+        sheet.served(row),
+    ]
+}
+
+fn test_cut(segments: u32) -> String {
+    if segments.is_multiple_of(2) && segments >= 4 {
+        let half = segments / 2;
+        format!(
+            "From scrap, cut {half} pieces to one stop and lay them together as a half ring: both ends must touch a \
+             straight edge without light. Light at the outer corners: more angle. At the inner ones: less."
+        )
+    } else {
+        format!(
+            "From scrap, cut {segments} pieces to one stop and lay the whole ring dry: an odd count has no half that \
+             a straight edge could check. A gap open outside: more angle. Inside: less."
+        )
+    }
+}
+
+fn discs(page: &mut String, sheet: &Sheet<'_>) {
+    let list = &sheet.plan.cut_list;
+    if list.discs.is_empty() {
+        return;
+    }
+    page.push_str("## Saw these rounds\n\n");
+    let mut table = Table::new(&["cut", ">pieces", "wood", ">diameter", ">thickness", "for"]);
+    for (at, disc) in list.discs.iter().enumerate() {
+        table.row([
+            format!("**{}**", letter(list.rows.len() + at)),
+            format!("**{}**", disc.layers.len()),
+            sheet.wood(disc.wood).to_owned(),
+            format!("**{}**", sheet.both(disc.diameter.value)),
+            sheet.both(disc.thickness.value),
+            sheet.disc_layers(disc),
+        ]);
+    }
+    page.push_str(&table.markdown());
+    page.push_str("\nFlat on both faces before they are glued.\n\n");
+}
+
+fn totals(page: &mut String, sheet: &Sheet<'_>) {
+    page.push_str("## In all\n\n");
+    page.push_str(&wood_totals(sheet).markdown());
+    page.push_str(
+        "\nBoard feet and liters are of the strips and squares above, before your saw has wasted any of a board.\n\n",
+    );
+}
+
+/// Per wood, and the sum where there is more than one.
+pub(super) fn wood_totals(sheet: &Sheet<'_>) -> Table {
+    let totals = &sheet.plan.totals;
+    let mut table = Table::new(&["wood", "", ">pieces", ">board feet", ">liters", ">finished"]);
+    for wood in &totals.woods {
+        let common = sheet.recipe.woods.get(wood.wood).map_or("", |used| used.wood.common_name.as_str());
+        table.row([
+            sheet.wood(wood.wood).to_owned(),
+            common.to_owned(),
+            wood.pieces.to_string(),
+            format!("{:.2}", wood.lumber.value.board_feet()),
+            format!("{:.2}", wood.lumber.value.liters()),
+            sheet.mass(wood.mass.value),
+        ]);
+    }
+    if totals.woods.len() > 1 {
+        table.row([
+            "all".to_owned(),
+            counted(sheet.layers().len(), "layer", "layers"),
+            totals.pieces.to_string(),
+            format!("{:.2}", totals.lumber.value.board_feet()),
+            format!("{:.2}", totals.lumber.value.liters()),
+            sheet.mass(totals.mass.value),
+        ]);
+    }
+    table
+}

@@ -1,0 +1,365 @@
+//! A complete design, poured into the types of its JSON. Names and copies; nothing is computed.
+
+use crate::compile::Complete;
+use crate::finding;
+use crate::geometry::{BuiltLayer, LayerShape, RingShape};
+use crate::output::sheet::{Sheet, letter, strip};
+use crate::plan;
+use crate::quantity::Angle;
+use crate::resolve::PartKind;
+
+use super::origin::{Sources, named, traces};
+use super::{
+    Cut, CutRow, CuttingPlan, Design, Finding, Generator, GlueSchedule, GlueStep, GlueWork, HalfRing, Layer, Part,
+    Preparation, RecipeFile, SCHEMA_VERSION, Segment, SegmentKind, Serving, Setup, SpeedRange, Station, Strip, Totals,
+    Traces, Turning, Wood,
+};
+
+/// The whole design.
+pub(super) fn design<'a>(complete: &Complete<'a>, sources: &'a Sources) -> Design<'a> {
+    let Complete { recipe, plan, .. } = *complete;
+    Design {
+        schema_version: SCHEMA_VERSION,
+        generator: Generator { name: env!("CARGO_PKG_NAME"), version: env!("CARGO_PKG_VERSION") },
+        recipe: RecipeFile { name: &recipe.name.value, file: sources.name(recipe.file), units: recipe.units.word() },
+        totals: totals(complete),
+        woods: plan.totals.woods.iter().map(|total| wood(complete, total)).collect(),
+        parts: parts(complete),
+        joints: Vec::new(),
+        inserts: Vec::new(),
+        turning: turning(complete),
+        cut_list: cut_list(complete),
+        cutting_plan: cutting_plan(complete),
+        glue_schedule: glue_schedule(complete),
+        findings: complete.findings.iter().map(|finding| told(finding, sources)).collect(),
+        workings: sources.workings(complete.ledger),
+    }
+}
+
+fn totals(complete: &Complete<'_>) -> Totals {
+    let (vessel, totals) = (complete.vessel, &complete.plan.totals);
+    Totals {
+        height_mm: vessel.height.value.mm(),
+        max_diameter_mm: vessel.max_diameter.value.mm(),
+        capacity_ml: vessel.capacity.value.ml(),
+        mass_g: totals.mass.value.grams(),
+        pieces: totals.pieces,
+        glue_area_mm2: totals.glue_area.value.mm2(),
+        finish_area_mm2: vessel.finish_area.value.mm2(),
+        board_feet: totals.lumber.value.board_feet(),
+        finished_cm3: totals.finished.value.cm3(),
+        blank_cm3: totals.blank.value.cm3(),
+        lumber_cm3: totals.lumber.value.cm3(),
+        workings: traces([
+            named("height", &vessel.height),
+            named("max_diameter", &vessel.max_diameter),
+            named("capacity", &vessel.capacity),
+            named("mass", &totals.mass),
+            named("glue_area", &totals.glue_area),
+            named("finish_area", &vessel.finish_area),
+            named("finished", &totals.finished),
+            named("blank", &totals.blank),
+            named("lumber", &totals.lumber),
+        ]),
+    }
+}
+
+fn wood<'a>(complete: &Complete<'a>, total: &plan::WoodTotal) -> Wood<'a> {
+    let row = complete.recipe.woods.get(total.wood).map(|used| used.wood);
+    Wood {
+        wood: wood_name(complete, total.wood),
+        key: row.map_or("", |row| &row.key),
+        latin_name: row.map_or("", |row| &row.latin_name),
+        color_srgb: row.map_or("", |row| &row.color_srgb),
+        pieces: total.pieces,
+        finished_cm3: total.finished.value.cm3(),
+        blank_cm3: total.blank.value.cm3(),
+        mass_g: total.mass.value.grams(),
+        board_feet: total.lumber.value.board_feet(),
+        lumber_cm3: total.lumber.value.cm3(),
+        workings: traces([
+            named("finished", &total.finished),
+            named("blank", &total.blank),
+            named("mass", &total.mass),
+            named("lumber", &total.lumber),
+        ]),
+    }
+}
+
+fn wood_name<'a>(complete: &Complete<'a>, at: usize) -> &'a str {
+    complete.recipe.woods.get(at).map_or("", |used| &used.name)
+}
+
+fn layer_id<'a>(complete: &Complete<'a>, at: usize) -> &'a str {
+    complete.vessel.layers.get(at).map_or("", |layer| &layer.id)
+}
+
+fn parts<'a>(complete: &Complete<'a>) -> Vec<Part<'a>> {
+    let layers = || complete.vessel.layers.iter().enumerate();
+    [PartKind::Body, PartKind::Lid]
+        .into_iter()
+        .filter(|part| layers().any(|(_, layer)| layer.part == *part))
+        .map(|part| Part {
+            name: part.word(),
+            layers: layers()
+                .filter(|(_, built)| built.part == part)
+                .map(|(at, built)| layer(complete, at, built))
+                .collect(),
+        })
+        .collect()
+}
+
+fn layer<'a>(complete: &Complete<'a>, at: usize, built: &'a BuiltLayer) -> Layer<'a> {
+    let (ring, diameter) = match &built.shape {
+        LayerShape::Ring(ring) => (Some(ring), None),
+        LayerShape::Disc { blank_diameter, .. } => (None, Some(blank_diameter.value.mm())),
+    };
+    let of_layer = complete.plan.cut_list.of_layer.get(at);
+    let cuts = of_layer.into_iter().flatten().filter_map(|taken| Some(cut(complete, built, ring?, taken))).collect();
+    Layer {
+        id: &built.id,
+        kind: if ring.is_some() { "ring" } else { "disc" },
+        part: built.part.word(),
+        index: built.index,
+        z0_mm: built.z0.value.mm(),
+        z1_mm: built.z1.value.mm(),
+        thickness_mm: (built.z1.value - built.z0.value).mm(),
+        rough_thickness_mm: built.rough_thickness.value.mm(),
+        outer_radius_mm: built.outer_radius.value.mm(),
+        inner_radius_mm: built.inner_radius.value.mm(),
+        blank_outer_radius_mm: built.blank_outer_radius.value.mm(),
+        blank_inner_radius_mm: built.blank_inner_radius.value.mm(),
+        corner_radius_mm: ring.map(|ring| ring.corner_radius.value.mm()),
+        blank_diameter_mm: diameter,
+        rotation_deg: built.rotation.degrees(),
+        strip_width_mm: ring.map(|ring| ring.strip_width.value.mm()),
+        needed_strip_width_mm: ring.map(|ring| ring.needed_width.value.mm()),
+        finished_cm3: built.finished_volume.value.cm3(),
+        blank_cm3: built.blank_volume.value.cm3(),
+        cuts,
+        segments: segments(complete, built),
+        workings: layer_traces(built, ring),
+    }
+}
+
+fn layer_traces(built: &BuiltLayer, ring: Option<&RingShape>) -> Traces {
+    let mut all = traces([
+        named("z0", &built.z0),
+        named("z1", &built.z1),
+        named("rough_thickness", &built.rough_thickness),
+        named("outer_radius", &built.outer_radius),
+        named("inner_radius", &built.inner_radius),
+        named("blank_outer_radius", &built.blank_outer_radius),
+        named("blank_inner_radius", &built.blank_inner_radius),
+        named("finished", &built.finished_volume),
+        named("blank", &built.blank_volume),
+        named("joint_area", &built.joint_area),
+    ]);
+    if let Some(ring) = ring {
+        all.extend(traces([
+            named("miter", &ring.miter),
+            named("strip_width", &ring.strip_width),
+            named("needed_strip_width", &ring.needed_width),
+            named("long_edge", &ring.long_edge),
+            named("short_edge", &ring.short_edge),
+            named("corner_radius", &ring.corner_radius),
+        ]));
+    }
+    all
+}
+
+fn cut<'a>(complete: &Complete<'a>, built: &BuiltLayer, ring: &RingShape, taken: &plan::LayerCut) -> Cut<'a> {
+    Cut {
+        wood: wood_name(complete, taken.wood),
+        count: taken.count.value.0,
+        miter_deg: ring.miter.value.degrees(),
+        bevel_deg: 0.0,
+        long_edge_mm: ring.long_edge.value.mm(),
+        short_edge_mm: ring.short_edge.value.mm(),
+        thickness_mm: built.rough_thickness.value.mm(),
+        strip_length_mm: taken.net.value.mm(),
+    }
+}
+
+#[allow(clippy::cast_precision_loss, reason = "rings have at most some thousand segments")]
+fn segments<'a>(complete: &Complete<'a>, built: &BuiltLayer) -> Vec<Segment<'a>> {
+    let woods = match &built.shape {
+        LayerShape::Ring(ring) => ring.woods.as_slice(),
+        LayerShape::Disc { wood, .. } => std::slice::from_ref(wood),
+    };
+    let sweep = Angle::from_degrees(360.0) / woods.len().max(1) as f64;
+    let segment = |(at, wood): (usize, &usize)| Segment {
+        index: at + 1,
+        wood: wood_name(complete, *wood),
+        start_deg: (built.rotation + sweep * at as f64).normalized().degrees(),
+        sweep_deg: sweep.degrees(),
+        kind: SegmentKind::Wood,
+    };
+    woods.iter().enumerate().map(segment).collect()
+}
+
+fn turning(complete: &Complete<'_>) -> Turning {
+    let turning = &complete.plan.turning;
+    Turning {
+        stations: turning
+            .stations
+            .iter()
+            .map(|station| Station {
+                z_mm: station.z.mm(),
+                outer_radius_mm: station.outer_radius.mm(),
+                inner_radius_mm: station.inner_radius.mm(),
+            })
+            .collect(),
+        drill_depth_mm: turning.drill_depth.map(|depth| depth.value.mm()),
+        lid_depth_mm: turning.lid_depth.map(|depth| depth.value.mm()),
+        speeds: turning
+            .speeds
+            .iter()
+            .map(|speed| SpeedRange {
+                part: speed.part.word(),
+                largest_blank_mm: speed.largest_blank.value.mm(),
+                low_rpm: speed.low.value.rpm(),
+                high_rpm: speed.high.value.rpm(),
+                workings: traces([
+                    named("largest_blank", &speed.largest_blank),
+                    named("low", &speed.low),
+                    named("high", &speed.high),
+                ]),
+            })
+            .collect(),
+    }
+}
+
+fn cut_list<'a>(complete: &Complete<'a>) -> Vec<CutRow<'a>> {
+    let list = &complete.plan.cut_list;
+    let serving = |layer: usize, count: u32| Serving { id: layer_id(complete, layer), count };
+    let segments = list.rows.iter().enumerate().map(|(at, row)| CutRow::Segments {
+        label: letter(at),
+        wood: wood_name(complete, row.wood),
+        count: row.count,
+        setup: row.setup + 1,
+        miter_deg: row.miter.value.degrees(),
+        bevel_deg: 0.0,
+        long_edge_mm: row.long_edge.value.mm(),
+        short_edge_mm: row.short_edge.value.mm(),
+        strip_width_mm: row.strip_width.value.mm(),
+        thickness_mm: row.rough_thickness.value.mm(),
+        strip_length_mm: row.net.value.mm(),
+        strip: strip(row.strip),
+        layers: row.serves.iter().map(|served| serving(served.layer, served.count)).collect(),
+        workings: traces([
+            named("miter", &row.miter),
+            named("long_edge", &row.long_edge),
+            named("short_edge", &row.short_edge),
+            named("strip_width", &row.strip_width),
+            named("thickness", &row.rough_thickness),
+            named("strip_length", &row.net),
+        ]),
+    });
+    let discs = list.discs.iter().enumerate().map(|(at, disc)| CutRow::Disc {
+        label: letter(list.rows.len() + at),
+        wood: wood_name(complete, disc.wood),
+        count: disc.layers.len(),
+        diameter_mm: disc.diameter.value.mm(),
+        thickness_mm: disc.thickness.value.mm(),
+        layers: disc.layers.iter().map(|layer| serving(*layer, 1)).collect(),
+        workings: traces([named("diameter", &disc.diameter), named("thickness", &disc.thickness)]),
+    });
+    segments.chain(discs).collect()
+}
+
+fn cutting_plan<'a>(complete: &Complete<'a>) -> CuttingPlan<'a> {
+    let list = &complete.plan.cut_list;
+    let strips = list.strips.iter().enumerate().map(|(at, stock)| Strip {
+        label: strip(at),
+        wood: wood_name(complete, stock.wood),
+        width_mm: stock.width.value.mm(),
+        is_given: stock.is_given,
+        thickness_mm: stock.thickness.value.mm(),
+        length_mm: stock.length.value.mm(),
+        pieces_mm: stock.net.value.mm(),
+        first_cuts_mm: stock.first_cuts.value.mm(),
+        hold_mm: stock.hold.value.mm(),
+        board_feet: stock.volume.value.board_feet(),
+        cuts: stock.rows.iter().map(|row| letter(*row)).collect(),
+        workings: traces([
+            named("width", &stock.width),
+            named("thickness", &stock.thickness),
+            named("length", &stock.length),
+            named("pieces", &stock.net),
+            named("first_cuts", &stock.first_cuts),
+            named("volume", &stock.volume),
+        ]),
+    });
+    let setups = list.setups.iter().enumerate().map(|(at, setup)| Setup {
+        number: at + 1,
+        segments: setup.segments,
+        miter_deg: setup.miter.value.degrees(),
+        bevel_deg: 0.0,
+        opening_per_tenth_deg: setup.opening.value.degrees(),
+        gap_per_tenth_mm: setup.gap.value.mm(),
+        cuts: setup.rows.clone().map(letter).collect(),
+    });
+    CuttingPlan { boards: Vec::new(), strips: strips.collect(), setups: setups.collect(), bound: None }
+}
+
+fn glue_schedule<'a>(complete: &Complete<'a>) -> GlueSchedule<'a> {
+    let sheet = Sheet::new(complete);
+    let schedule = &complete.plan.glue;
+    let id = |at: usize| schedule.steps.get(at).map_or(String::new(), |step| sheet.step(step));
+    let step = |step: &'a plan::GlueStep| GlueStep {
+        id: sheet.step(step),
+        layer: layer_id(complete, step.layer),
+        work: glue_work(complete, step.work),
+        prepare: match step.prepare {
+            plan::Preparation::DryFit => Preparation::DryFit,
+            plan::Preparation::FlattenHalfEnds => Preparation::FlattenHalfEnds,
+            plan::Preparation::FlattenFaces => Preparation::FlattenFaces,
+        },
+        glue: complete.recipe.glues.get(step.glue).map_or("", |used| &used.glue.key),
+        joints: step.joints.value.0,
+        spread_min: step.spread.value.minutes(),
+        open_min: step.open.value.minutes(),
+        clamp_min: step.clamp.value.minutes(),
+        start_min: step.start.minutes(),
+        ready_min: step.ready().minutes(),
+        after: step.after.iter().map(|before| id(*before)).collect(),
+    };
+    let half_rings = schedule.rings.iter().filter_map(|ring| {
+        let cost = ring.half_ring_cost?;
+        Some(HalfRing {
+            layer: layer_id(complete, ring.layer),
+            sanded_per_tenth_mm: cost.sanded.value.mm(),
+            diameter_lost_per_tenth_mm: cost.diameter_lost.value.mm(),
+        })
+    });
+    GlueSchedule {
+        steps: schedule.order.iter().filter_map(|at| schedule.steps.get(*at)).map(step).collect(),
+        makespan_min: schedule.makespan.minutes(),
+        bound_min: schedule.bound.minutes(),
+        critical_path_min: schedule.critical_path.minutes(),
+        clamps: schedule.clamps.value.0,
+        half_rings: half_rings.collect(),
+    }
+}
+
+fn glue_work<'a>(complete: &Complete<'a>, work: plan::GlueWork) -> GlueWork<'a> {
+    match work {
+        plan::GlueWork::Run { first, segments, parts } => GlueWork::Run { first_segment: first + 1, segments, parts },
+        plan::GlueWork::Half { first, segments, parts } => GlueWork::Half { first_segment: first + 1, segments, parts },
+        plan::GlueWork::Close => GlueWork::Close,
+        plan::GlueWork::WholeRing { segments } => GlueWork::WholeRing { segments },
+        plan::GlueWork::Stack { onto } => GlueWork::Stack { onto: layer_id(complete, onto) },
+    }
+}
+
+fn told<'a>(finding: &'a finding::Finding, sources: &'a Sources) -> Finding<'a> {
+    let labels = std::iter::once(&finding.place).chain(&finding.related);
+    Finding {
+        code: finding.code.name,
+        severity: finding.severity().word(),
+        message: &finding.message,
+        help: finding.help.as_deref(),
+        spans: labels.map(|label| sources.place(label.span, &label.message)).collect(),
+    }
+}

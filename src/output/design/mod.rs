@@ -1,0 +1,571 @@
+//! The whole compiled design as JSON, for other programs, and its schema from the same types.
+
+mod fill;
+mod origin;
+
+use std::collections::BTreeMap;
+
+use schemars::JsonSchema;
+use schemars::generate::SchemaSettings;
+use serde::Serialize;
+
+use crate::compile::Complete;
+use crate::source::World;
+
+use origin::{Sources, Working};
+
+/// Goes up when a key changes its meaning or goes away; a new key does not raise it.
+pub const SCHEMA_VERSION: u32 = 1;
+
+/// `design.json`: pretty, with a final line end.
+pub(super) fn json(complete: &Complete<'_>, world: &dyn World) -> String {
+    let sources = Sources::of(complete, world);
+    let mut text = serde_json::to_string_pretty(&fill::design(complete, &sources)).unwrap_or_default();
+    text.push('\n');
+    text
+}
+
+/// The JSON Schema of it.
+pub(super) fn schema() -> String {
+    let schema = SchemaSettings::draft2020_12().into_generator().into_root_schema_for::<Design<'static>>();
+    let mut text = serde_json::to_string_pretty(&schema).unwrap_or_default();
+    text.push('\n');
+    text
+}
+
+/// Where a figure of this object stands in `workings`, by the name of its key without the unit.
+pub type Traces = BTreeMap<&'static str, usize>;
+
+/// A compiled vessel. Lengths are the unrounded millimeters of the computation, angles are degrees,
+/// and every number carries its unit in its key.
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(title = "ringwright design")]
+pub struct Design<'a> {
+    /// Goes up when a key changes its meaning or goes away.
+    pub schema_version: u32,
+    /// What wrote this file.
+    pub generator: Generator,
+    /// What it was compiled from.
+    pub recipe: RecipeFile<'a>,
+    /// Over all.
+    pub totals: Totals,
+    /// Per wood, in the order of first use.
+    pub woods: Vec<Wood<'a>>,
+    /// Body, then lid if there is one.
+    pub parts: Vec<Part<'a>>,
+    /// Empty in this version.
+    pub joints: Vec<Joint<'a>>,
+    /// Empty in this version.
+    pub inserts: Vec<Insert<'a>>,
+    /// At the lathe.
+    pub turning: Turning,
+    /// At the saw, in the order of sawing.
+    pub cut_list: Vec<CutRow<'a>>,
+    /// What the cuts come from.
+    pub cutting_plan: CuttingPlan<'a>,
+    /// At the bench.
+    pub glue_schedule: GlueSchedule<'a>,
+    /// Warnings and notes; a design with an error is not written.
+    pub findings: Vec<Finding<'a>>,
+    /// Every computed figure with what it was made of; `workings` maps elsewhere point into it.
+    pub workings: Vec<Working<'a>>,
+}
+
+/// The program.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct Generator {
+    /// Its name.
+    pub name: &'static str,
+    /// Its version.
+    pub version: &'static str,
+}
+
+/// The recipe.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct RecipeFile<'a> {
+    /// The vessel's name.
+    pub name: &'a str,
+    /// The file that holds it, as the compiler was told it.
+    pub file: &'a str,
+    /// `in` or `mm`: what the recipe is written in. The numbers here are millimeters either way.
+    pub units: &'static str,
+}
+
+/// Over all.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct Totals {
+    /// Over all.
+    pub height_mm: f64,
+    /// Largest outside diameter.
+    pub max_diameter_mm: f64,
+    /// Brim full.
+    pub capacity_ml: f64,
+    /// Finished, without a finish.
+    pub mass_g: f64,
+    /// Pieces of wood.
+    pub pieces: u32,
+    /// Joints and faces, as glued.
+    pub glue_area_mm2: f64,
+    /// All surface that finish goes on.
+    pub finish_area_mm2: f64,
+    /// Of strips and of the squares for rounds.
+    pub board_feet: f64,
+    /// Wood left after turning.
+    pub finished_cm3: f64,
+    /// Wood of all glued blanks.
+    pub blank_cm3: f64,
+    /// The sawn wood of `board_feet`.
+    pub lumber_cm3: f64,
+    /// Where these figures stand in the workings.
+    pub workings: Traces,
+}
+
+/// One wood.
+#[derive(Debug, Serialize, JsonSchema)]
+#[allow(clippy::struct_field_names, reason = "the keys of the JSON")]
+pub struct Wood<'a> {
+    /// The name that the recipe uses; segments and cuts name it so.
+    pub wood: &'a str,
+    /// Its key in the table of woods.
+    pub key: &'a str,
+    /// The botanical name.
+    pub latin_name: &'a str,
+    /// `#rrggbb`, to show it in.
+    pub color_srgb: &'a str,
+    /// Pieces of it.
+    pub pieces: u32,
+    /// Left after turning.
+    pub finished_cm3: f64,
+    /// In the glued blanks.
+    pub blank_cm3: f64,
+    /// Left after turning.
+    pub mass_g: f64,
+    /// Of its strips and squares.
+    pub board_feet: f64,
+    /// The sawn wood of `board_feet`.
+    pub lumber_cm3: f64,
+    /// Where these figures stand in the workings.
+    pub workings: Traces,
+}
+
+/// One stack of layers.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct Part<'a> {
+    /// `body` or `lid`.
+    pub name: &'static str,
+    /// Bench upward.
+    pub layers: Vec<Layer<'a>>,
+}
+
+/// One glued layer.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct Layer<'a> {
+    /// Stable word.
+    pub id: &'a str,
+    /// `ring` or `disc`.
+    pub kind: &'static str,
+    /// `body` or `lid`.
+    pub part: &'static str,
+    /// From 1 within its part.
+    pub index: usize,
+    /// Lower face.
+    pub z0_mm: f64,
+    /// Upper face.
+    pub z1_mm: f64,
+    /// Finished.
+    pub thickness_mm: f64,
+    /// Before flattening.
+    pub rough_thickness_mm: f64,
+    /// Greatest over the layer's height.
+    pub outer_radius_mm: f64,
+    /// Least over the layer's height; 0 when solid.
+    pub inner_radius_mm: f64,
+    /// With turning allowance.
+    pub blank_outer_radius_mm: f64,
+    /// With turning allowance; 0 when solid.
+    pub blank_inner_radius_mm: f64,
+    /// Circle through the outer corners of a ring's blank.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub corner_radius_mm: Option<f64>,
+    /// Of the round to saw for a disc.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub blank_diameter_mm: Option<f64>,
+    /// Where the first joint lies, counterclockwise from above.
+    pub rotation_deg: f64,
+    /// Of a ring.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub strip_width_mm: Option<f64>,
+    /// The least that covers wall and allowance.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub needed_strip_width_mm: Option<f64>,
+    /// Wood left after turning.
+    pub finished_cm3: f64,
+    /// Wood of the glued blank.
+    pub blank_cm3: f64,
+    /// One for each wood of a ring.
+    pub cuts: Vec<Cut<'a>>,
+    /// Counterclockwise from the rotation; a disc is one.
+    pub segments: Vec<Segment<'a>>,
+    /// Where these figures stand in the workings.
+    pub workings: Traces,
+}
+
+/// What a ring takes of one wood.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct Cut<'a> {
+    /// As the recipe names it.
+    pub wood: &'a str,
+    /// How many segments.
+    pub count: u32,
+    /// Off a square cut.
+    pub miter_deg: f64,
+    /// Tilt of the blade.
+    pub bevel_deg: f64,
+    /// Outside edge.
+    pub long_edge_mm: f64,
+    /// Inside edge.
+    pub short_edge_mm: f64,
+    /// Before flattening.
+    pub thickness_mm: f64,
+    /// Along the strip with kerfs, the strip turned over after each cut; without first cut and tail.
+    pub strip_length_mm: f64,
+}
+
+/// One piece of a layer.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct Segment<'a> {
+    /// From 1.
+    pub index: usize,
+    /// As the recipe names it.
+    pub wood: &'a str,
+    /// Where it begins, in 0 ≤ angle < 360.
+    pub start_deg: f64,
+    /// How far it reaches.
+    pub sweep_deg: f64,
+    /// What it is.
+    pub kind: SegmentKind,
+}
+
+/// What fills an angle of a layer.
+#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum SegmentKind {
+    /// A segment.
+    Wood,
+    /// A thin strip on a joint; not in this version.
+    Spacer,
+    /// Nothing; not in this version.
+    Gap,
+}
+
+/// A lid's joint; not in this version.
+#[derive(Debug, Serialize, JsonSchema)]
+#[allow(missing_docs, reason = "the keys say it")]
+pub struct Joint<'a> {
+    pub kind: &'a str,
+    pub between: [&'a str; 2],
+    pub shoulder_z_mm: f64,
+    pub tenon_diameter_mm: f64,
+    pub mortise_diameter_mm: f64,
+    pub length_mm: f64,
+    pub clearance_mm: f64,
+    pub walls_mm: [f64; 2],
+}
+
+/// A part that is let in; not in this version.
+#[derive(Debug, Serialize, JsonSchema)]
+#[allow(missing_docs, reason = "the keys say it")]
+pub struct Insert<'a> {
+    pub name: &'a str,
+    pub wood: &'a str,
+    pub into: &'a str,
+    pub hole_diameter_mm: f64,
+    pub hole_depth_mm: f64,
+    pub tenon_diameter_mm: f64,
+    pub tenon_length_mm: f64,
+    pub blank_mm: [f64; 3],
+}
+
+/// At the lathe.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct Turning {
+    /// Bench upward.
+    pub stations: Vec<Station>,
+    /// From the body's rim to the floor.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub drill_depth_mm: Option<f64>,
+    /// From where the lid meets the body to the top of the cavity.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lid_depth_mm: Option<f64>,
+    /// One for each part.
+    pub speeds: Vec<SpeedRange>,
+}
+
+/// A height with the radii to turn there.
+#[derive(Debug, Serialize, JsonSchema)]
+#[allow(clippy::struct_field_names, reason = "every key of the JSON carries its unit")]
+pub struct Station {
+    /// Above the bench.
+    pub z_mm: f64,
+    /// To turn outside.
+    pub outer_radius_mm: f64,
+    /// To turn inside; 0 where the vessel is solid.
+    pub inner_radius_mm: f64,
+}
+
+/// How fast a part may turn.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct SpeedRange {
+    /// `body` or `lid`.
+    pub part: &'static str,
+    /// Across the corners of its largest blank.
+    pub largest_blank_mm: f64,
+    /// Roughing: no faster.
+    pub low_rpm: f64,
+    /// Trued: no faster.
+    pub high_rpm: f64,
+    /// Where these figures stand in the workings.
+    pub workings: Traces,
+}
+
+/// Pieces that are sawn alike.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(tag = "kind", rename_all = "snake_case")]
+pub enum CutRow<'a> {
+    /// Of rings.
+    Segments {
+        /// The letter of its bag.
+        label: String,
+        /// As the recipe names it.
+        wood: &'a str,
+        /// How many.
+        count: u32,
+        /// From 1, a setting in `cutting_plan.setups`.
+        setup: usize,
+        /// Off a square cut.
+        miter_deg: f64,
+        /// Tilt of the blade.
+        bevel_deg: f64,
+        /// What the stop is set to.
+        long_edge_mm: f64,
+        /// To check a piece by.
+        short_edge_mm: f64,
+        /// Of the strip.
+        strip_width_mm: f64,
+        /// Of the strip, before flattening.
+        thickness_mm: f64,
+        /// Along the strip with kerfs; without first cut and tail.
+        strip_length_mm: f64,
+        /// The strip in `cutting_plan.strips`.
+        strip: String,
+        /// What they are for.
+        layers: Vec<Serving<'a>>,
+        /// Where these figures stand in the workings.
+        workings: Traces,
+    },
+    /// Solid rounds.
+    Disc {
+        /// The letter of its bag.
+        label: String,
+        /// As the recipe names it.
+        wood: &'a str,
+        /// How many.
+        count: usize,
+        /// To saw.
+        diameter_mm: f64,
+        /// Before flattening.
+        thickness_mm: f64,
+        /// What they are for.
+        layers: Vec<Serving<'a>>,
+        /// Where these figures stand in the workings.
+        workings: Traces,
+    },
+}
+
+/// Pieces that go to one layer.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct Serving<'a> {
+    /// Its id.
+    pub id: &'a str,
+    /// How many pieces.
+    pub count: u32,
+}
+
+/// What the cuts come from.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct CuttingPlan<'a> {
+    /// Empty in this version.
+    pub boards: Vec<serde_json::Value>,
+    /// Stock to rip.
+    pub strips: Vec<Strip<'a>>,
+    /// Settings of the miter gauge, in order.
+    pub setups: Vec<Setup>,
+    /// Fewest boards that any plan needs; `null` in this version.
+    pub bound: Option<f64>,
+}
+
+/// Stock of one wood, width and thickness.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct Strip<'a> {
+    /// `S1`, `S2` …
+    pub label: String,
+    /// As the recipe names it.
+    pub wood: &'a str,
+    /// To rip.
+    pub width_mm: f64,
+    /// Whether the recipe gives the width.
+    pub is_given: bool,
+    /// To plane.
+    pub thickness_mm: f64,
+    /// In all: pieces, first cuts, tail.
+    pub length_mm: f64,
+    /// For the pieces and their kerfs.
+    pub pieces_mm: f64,
+    /// Lost to the first cut of each miter; once more for every further strip.
+    pub first_cuts_mm: f64,
+    /// The tail under the clamp; once more for every further strip.
+    pub hold_mm: f64,
+    /// Its wood.
+    pub board_feet: f64,
+    /// The labels of its cuts.
+    pub cuts: Vec<String>,
+    /// Where these figures stand in the workings.
+    pub workings: Traces,
+}
+
+/// One setting of the miter gauge.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct Setup {
+    /// From 1.
+    pub number: usize,
+    /// In each ring.
+    pub segments: u32,
+    /// Off a square cut.
+    pub miter_deg: f64,
+    /// Tilt of the blade.
+    pub bevel_deg: f64,
+    /// By how much a ring fails to close when each cut is a tenth of a degree off.
+    pub opening_per_tenth_deg: f64,
+    /// The gap that this leaves in the largest ring.
+    pub gap_per_tenth_mm: f64,
+    /// The labels of its cuts, in order.
+    pub cuts: Vec<String>,
+}
+
+/// At the bench.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct GlueSchedule<'a> {
+    /// In order of time.
+    pub steps: Vec<GlueStep<'a>>,
+    /// From the first glue-up in clamps to the last one out.
+    pub makespan_min: f64,
+    /// No order of work can be shorter.
+    pub bound_min: f64,
+    /// The longest chain of glue-ups that wait for one another.
+    pub critical_path_min: f64,
+    /// Glue-ups that can be in clamps at once.
+    pub clamps: u32,
+    /// What flattened half rings cost.
+    pub half_rings: Vec<HalfRing<'a>>,
+}
+
+/// One glue-up.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct GlueStep<'a> {
+    /// Stable word.
+    pub id: String,
+    /// The layer's id; the upper one in a stack.
+    pub layer: &'a str,
+    /// What is glued.
+    #[serde(flatten)]
+    pub work: GlueWork<'a>,
+    /// What comes before the glue.
+    pub prepare: Preparation,
+    /// Its key in the table of glues.
+    pub glue: &'a str,
+    /// Joints that are wet at once.
+    pub joints: u32,
+    /// To spread and close them.
+    pub spread_min: f64,
+    /// How long the glue may lie open.
+    pub open_min: f64,
+    /// In clamps.
+    pub clamp_min: f64,
+    /// From the first glue-up of all.
+    pub start_min: f64,
+    /// Out of clamps.
+    pub ready_min: f64,
+    /// The ids of the steps that must be out of clamps before.
+    pub after: Vec<String>,
+}
+
+/// What a glue-up makes of what; segments count from 1.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(tag = "work", rename_all = "snake_case")]
+#[allow(missing_docs, reason = "the keys say it")]
+pub enum GlueWork<'a> {
+    /// Neighbors to a run.
+    Run { first_segment: u32, segments: u32, parts: u32 },
+    /// Segments or runs to a half ring.
+    Half { first_segment: u32, segments: u32, parts: u32 },
+    /// Two halves to a ring.
+    Close,
+    /// All segments in one go.
+    WholeRing { segments: u32 },
+    /// A layer onto the one below.
+    Stack { onto: &'a str },
+}
+
+/// What must be done with the parts before glue is spread.
+#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Preparation {
+    /// Laid out dry.
+    DryFit,
+    /// Both ends of each half flattened together.
+    FlattenHalfEnds,
+    /// Both faces of the new joint flattened.
+    FlattenFaces,
+}
+
+/// What flattened half rings cost when every cut is a tenth of a degree off.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct HalfRing<'a> {
+    /// The layer's id.
+    pub layer: &'a str,
+    /// From the proud edge of each end.
+    pub sanded_per_tenth_mm: f64,
+    /// Of the largest diameter that can be turned.
+    pub diameter_lost_per_tenth_mm: f64,
+}
+
+/// A warning or a note.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct Finding<'a> {
+    /// Its stable name.
+    pub code: &'static str,
+    /// `note` or `warning`.
+    pub severity: &'static str,
+    /// What is, and what is wanted.
+    pub message: &'a str,
+    /// What to do about it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub help: Option<&'a str>,
+    /// The place first, then related ones.
+    pub spans: Vec<Place<'a>>,
+}
+
+/// A place in a file with what is to be said of it.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct Place<'a> {
+    /// The file.
+    pub file: &'a str,
+    /// First byte.
+    pub start: u32,
+    /// One past the last byte.
+    pub end: u32,
+    /// What is to be said of it.
+    #[serde(skip_serializing_if = "str::is_empty")]
+    #[schemars(default)]
+    pub label: &'a str,
+}

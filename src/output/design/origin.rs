@@ -1,0 +1,170 @@
+//! The workings as JSON: every figure with its inputs, every input with where it came from.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::compile::Complete;
+use crate::quantity::Dimension;
+use crate::source::{FileId, LineIndex, SourceFile, Span, World};
+use crate::workings::{Known, Ledger, Origin as Source};
+
+use super::{Place, Traces};
+
+/// One computed figure.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct Working<'a> {
+    /// What it is.
+    pub gives: &'a str,
+    /// How it comes from its inputs, in words.
+    pub how: &'a str,
+    /// In `unit`.
+    pub value: f64,
+    /// `1` for a pure number.
+    pub unit: &'static str,
+    /// What it was made of.
+    pub inputs: Vec<Input<'a>>,
+}
+
+/// One input of a figure.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct Input<'a> {
+    /// As the formula calls it.
+    pub name: &'a str,
+    /// In `unit`.
+    pub value: f64,
+    /// `1` for a pure number.
+    pub unit: &'static str,
+    /// Where it came from.
+    pub origin: Origin<'a>,
+}
+
+/// Where a value comes from.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(tag = "kind", rename_all = "snake_case")]
+#[allow(missing_docs, reason = "the keys say it")]
+pub enum Origin<'a> {
+    /// Written in the recipe.
+    Written { file: &'a str, line: usize, start: u32, end: u32 },
+    /// Set by an `every`.
+    Every { file: &'a str, line: usize, start: u32, end: u32 },
+    /// Set in a `shop`.
+    Shop { file: &'a str, line: usize, start: u32, end: u32 },
+    /// Nobody said: the stated default.
+    Default { reason: &'a str },
+    /// From a table.
+    Table { table: &'a str, row: &'a str, source: &'a str },
+    /// Another figure, by its place in `workings`.
+    Figure { figure: usize },
+}
+
+/// The files that places of a design lie in.
+#[derive(Debug)]
+pub(super) struct Sources {
+    files: BTreeMap<FileId, (Arc<SourceFile>, LineIndex)>,
+}
+
+impl Sources {
+    /// Every file that a finding or an input of the design points into.
+    pub(super) fn of(complete: &Complete<'_>, world: &dyn World) -> Self {
+        let ledger = complete.ledger;
+        let inputs = ledger.figures().flat_map(|(id, _)| ledger.inputs_of(id));
+        let inputs = inputs.filter_map(|(_, input)| input.origin.span());
+        let findings = complete.findings.iter();
+        let findings = findings.flat_map(|finding| std::iter::once(&finding.place).chain(&finding.related));
+        let spans = inputs.chain(findings.map(|label| label.span));
+        let mut files = BTreeMap::new();
+        for id in spans.map(|span| span.file).chain([complete.recipe.file]) {
+            files.entry(id).or_insert_with(|| {
+                let file = world.file(id);
+                let index = LineIndex::new(&file.text);
+                (file, index)
+            });
+        }
+        Self { files }
+    }
+
+    /// The name of a file.
+    pub(super) fn name(&self, id: FileId) -> &str {
+        self.files.get(&id).map_or("", |(file, _)| file.name.as_str())
+    }
+
+    /// A place with its label.
+    pub(super) fn place<'a>(&'a self, span: Span, label: &'a str) -> Place<'a> {
+        Place { file: self.name(span.file), start: span.start, end: span.end, label }
+    }
+
+    fn origin(&self, origin: Source) -> Origin<'_> {
+        let line = |span: Span| self.files.get(&span.file).map_or(0, |(_, index)| index.line(span.start) + 1);
+        match origin {
+            Source::Written(span) => {
+                Origin::Written { file: self.name(span.file), line: line(span), start: span.start, end: span.end }
+            }
+            Source::Every(span) => {
+                Origin::Every { file: self.name(span.file), line: line(span), start: span.start, end: span.end }
+            }
+            Source::Shop(span) => {
+                Origin::Shop { file: self.name(span.file), line: line(span), start: span.start, end: span.end }
+            }
+            Source::Default(reason) => Origin::Default { reason },
+            Source::Table(row) => Origin::Table { table: row.table, row: row.row, source: row.source },
+            Source::Figure(id) => Origin::Figure { figure: id.index() },
+        }
+    }
+
+    /// All workings of a ledger; a figure stands at its own number.
+    pub(super) fn workings<'a>(&'a self, ledger: &'a Ledger) -> Vec<Working<'a>> {
+        let input = |(name, input): (&'static str, &crate::workings::Input)| Input {
+            name,
+            value: input.value,
+            unit: unit(input.dimension),
+            origin: self.origin(input.origin),
+        };
+        let working = |(id, figure): (_, &'a crate::workings::Figure)| Working {
+            gives: figure.formula.gives,
+            how: figure.formula.words,
+            value: figure.value,
+            unit: unit(figure.dimension),
+            inputs: ledger.inputs_of(id).map(input).collect(),
+        };
+        ledger.figures().map(working).collect()
+    }
+}
+
+/// The base unit of a dimension.
+fn unit(dimension: Dimension) -> &'static str {
+    const UNITS: [(Dimension, &str); 13] = [
+        (Dimension::NONE, "1"),
+        (Dimension::LENGTH, "mm"),
+        (Dimension::AREA, "mm2"),
+        (Dimension::VOLUME, "mm3"),
+        (Dimension::ANGLE, "deg"),
+        (Dimension::MASS, "g"),
+        (Dimension::TIME, "min"),
+        (Dimension::TEMPERATURE, "degC"),
+        (Dimension::HUMIDITY, "%rh"),
+        (Dimension::MOISTURE, "%mc"),
+        (Dimension::DENSITY, "g/mm3"),
+        (Dimension::SPEED, "1/min"),
+        (Dimension::PITCH, "1/mm"),
+    ];
+    UNITS.iter().find(|(known, _)| *known == dimension).map_or("mixed", |(_, unit)| unit)
+}
+
+/// The numbers of those values that are computed figures.
+pub(super) fn traces<const N: usize>(values: [(&'static str, Source); N]) -> Traces {
+    values
+        .into_iter()
+        .filter_map(|(name, origin)| match origin {
+            Source::Figure(id) => Some((name, id.index())),
+            Source::Written(_) | Source::Every(_) | Source::Shop(_) | Source::Default(_) | Source::Table(_) => None,
+        })
+        .collect()
+}
+
+/// A named value, for [`traces`].
+pub(super) fn named<T>(name: &'static str, value: &Known<T>) -> (&'static str, Source) {
+    (name, value.origin)
+}

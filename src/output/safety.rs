@@ -1,0 +1,102 @@
+//! Cautions in words. They are reminders for someone who knows the machines, not a course.
+
+use crate::plan::{Caution, WIDE_DISC};
+
+use super::sheet::Sheet;
+
+/// Who has the last word.
+pub(super) const DEFER: &str = "These are reminders, not instructions. What the makers of machine, blade, glue and finish say comes first, \
+and so do the rules of your place and the advice of someone trained; leave out what you are not sure of.";
+
+/// For small parts at the saw.
+pub(super) const SAW: [&str; 7] = [
+    "Unplug the saw to change the blade. Guard and riving knife stay on wherever the cut allows.",
+    "Hold the strip with a clamp or hold-down on a sled, never with fingers near the blade. Stop when the tail is as short as the hold length.",
+    "Use a zero-clearance insert, and a stop that does not trap the piece between itself and the blade.",
+    "Let the blade come to rest before you take a piece away.",
+    "Brush the sawdust off the stop before each cut: a grain of dust is a wrong angle and a wrong length.",
+    "Do not shape a short piece that can be cut from a longer one.",
+    "Wear eye and ear protection, draw off the dust at the saw, keep sleeves and cords out of the way.",
+];
+
+/// For gluing.
+pub(super) const GLUE: [&str; 5] = [
+    "Read the label: its times and temperatures hold, these are typical.",
+    "Dry-fit everything before a bottle is opened. Hold the joint to the light.",
+    "Gloves and fresh air for epoxy, polyurethane and cyanoacrylate; eye protection when glue may splash.",
+    "Oily woods: wipe with the solvent that the glue's maker names, let it dry, then glue at once; mind fumes and flames.",
+    "Solvents and their rags: away from flames, and to the bin that your fire code asks for.",
+];
+
+impl Sheet<'_> {
+    /// A caution as a line of the turning sheet.
+    pub(super) fn caution(&self, caution: Caution) -> String {
+        match caution {
+            Caution::FullCure { glue } => {
+                let (key, hours) = self.glue(glue).map_or(("", 0.0), |glue| (glue.key.as_str(), glue.full_cure_h));
+                format!(
+                    "**Cured first.** `{key}` needs {hours} h to full strength. Look at every joint, tap it and twist it \
+                     before it spins. A blank with an open gap does not go on the lathe."
+                )
+            }
+            Caution::SpeedByCorners => {
+                "**Speed by the corners.** The speeds above go by the glued blank's corners. A vacuum chuck or jaws may allow less: their marking decides."
+                    .to_owned()
+            }
+            Caution::RoughSlowly => {
+                "**Rough slowly.** Tailstock up, no faster than the lower speed, light cuts until it runs true. Turn it by hand once before you start."
+                    .to_owned()
+            }
+            Caution::StandAside => {
+                "**Stand aside** of the line of the blank whenever the lathe starts. Stop and look after every catch and every new sound."
+                    .to_owned()
+            }
+            Caution::FaceShield => {
+                "**Full face shield**, impact rated (ANSI Z87.1 with `+`, EN 166 B or its successor). It does not stop a heavy piece: prevention does."
+                    .to_owned()
+            }
+            Caution::Dust => {
+                "**Dust and fumes.** Wood dust harms the lungs and is known to cause cancer of the nose. Draw it off where it is made, and wear a fitted mask (FFP2, N95 or better) when sanding."
+                    .to_owned()
+            }
+            Caution::WoodDust { wood } => {
+                let hazard = self.recipe.woods.get(wood).map_or("", |used| used.wood.dust_hazard.as_str());
+                let known = match hazard {
+                    "toxic" => "its dust is toxic",
+                    "sensitizer" => "its dust can set off an allergy that stays",
+                    _ => "its dust irritates skin, eyes or airways",
+                };
+                format!("**{}**: {known}.", self.wood(wood))
+            }
+            Caution::WoodAndFood { wood } => {
+                let row = self.recipe.woods.get(wood).map(|used| used.wood);
+                let (verdict, reason) = row.map_or(("", ""), |row| (row.food_contact.as_str(), row.food_reason.as_str()));
+                let verdict = if verdict == "avoid" { "keep it away from food" } else { "food only with care" };
+                format!("**{}**: {verdict} ({reason}).", self.wood(wood))
+            }
+            Caution::GlueAndFood { glue } => {
+                let glue = self.glue(glue);
+                let key = glue.map_or("", |glue| glue.key.as_str());
+                if glue.is_some_and(|glue| glue.food_safe_when_cured == "no") {
+                    format!("**`{key}`** is not for ware that food touches.")
+                } else {
+                    format!("**`{key}`** and food: only if the maker declares it.")
+                }
+            }
+            Caution::Finish => {
+                "**Finish** inside and out alike, or it warps. A film or oil counts as safe for food once it is fully cured, which can take weeks; the maker's word decides. \
+                 Oily rags heat themselves and burn: spread them flat outdoors to dry, or keep them under water in a closed metal can."
+                    .to_owned()
+            }
+            Caution::WideDisc { layer } => {
+                let across = self.layers().get(layer).map_or(String::new(), |built| self.pair(built.outer_radius.value * 2.0));
+                format!(
+                    "**{}** is solid wood {across} across. It moves across its grain and the rings glued to it do not; above about {} many crack. \
+                     Use dry wood of one moisture with the rest.",
+                    self.layer(layer),
+                    self.pair(WIDE_DISC)
+                )
+            }
+        }
+    }
+}

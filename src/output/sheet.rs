@@ -1,0 +1,214 @@
+//! What all documents share: the names of things, and measures as they are printed.
+
+use std::fmt::Write as _;
+
+use crate::compile::Complete;
+use crate::geometry::BuiltLayer;
+use crate::plan::{CutRow, DiscRow, GlueStep, GlueWork, Plan};
+use crate::quantity::{
+    Duration, Length, Mass, System, Unit, Volume, show_both, show_inches, show_length, show_millimeters,
+};
+use crate::resolve::Recipe;
+use crate::tables::Glue;
+
+/// A design with the words for its parts.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Sheet<'a> {
+    pub design: &'a Complete<'a>,
+    pub recipe: &'a Recipe,
+    pub plan: &'a Plan,
+    has_lid: bool,
+}
+
+impl<'a> Sheet<'a> {
+    pub(super) fn new(design: &'a Complete<'a>) -> Self {
+        Self { design, recipe: design.recipe, plan: design.plan, has_lid: design.recipe.parts.len() > 1 }
+    }
+
+    pub(super) fn layers(&self) -> &'a [BuiltLayer] {
+        &self.design.vessel.layers
+    }
+
+    /// `ring-3`; with its part where there are two: `lid.ring-3`.
+    pub(super) fn layer(&self, at: usize) -> &'a str {
+        let id = self.layers().get(at).map_or("", |layer| layer.id.as_str());
+        if self.has_lid { id } else { id.strip_prefix("body.").unwrap_or(id) }
+    }
+
+    /// The name that the recipe uses.
+    pub(super) fn wood(&self, at: usize) -> &'a str {
+        self.recipe.woods.get(at).map_or("", |used| used.name.as_str())
+    }
+
+    pub(super) fn glue(&self, at: usize) -> Option<&'static Glue> {
+        self.recipe.glues.get(at).map(|used| used.glue)
+    }
+
+    /// The vessel's name where it stands in a line of Markdown: nothing in it can start markup.
+    pub(super) fn title(&self) -> String {
+        let mut title = String::new();
+        for sign in self.name().chars() {
+            if "\\`*_{}[]<>#|".contains(sign) {
+                title.push('\\');
+            }
+            title.push(sign);
+        }
+        title
+    }
+
+    /// The vessel's name without signs that steer a terminal or break a line.
+    pub(super) fn name(&self) -> String {
+        self.recipe.name.value.chars().map(|sign| if sign.is_control() { ' ' } else { sign }).collect()
+    }
+
+    /// All figures: `1 39/64" (1.609 in, 40.9 mm)` or `40.9 mm (1 39/64")`.
+    pub(super) fn both(&self, length: Length) -> String {
+        show_both(length, self.recipe.units)
+    }
+
+    /// Without the decimals in between: `1 39/64" (40.9 mm)`.
+    pub(super) fn pair(&self, length: Length) -> String {
+        match self.recipe.units {
+            System::Inch => format!("{} ({})", show_length(length, System::Inch), show_millimeters(length)),
+            System::Millimeter => format!("{} ({})", show_millimeters(length), show_inches(length)),
+        }
+    }
+
+    pub(super) fn own(&self, length: Length) -> String {
+        show_length(length, self.recipe.units)
+    }
+
+    pub(super) fn volume(&self, volume: Volume) -> String {
+        let metric =
+            if volume.liters() < 1.0 { format!("{:.0} ml", volume.ml()) } else { format!("{:.2} l", volume.liters()) };
+        match self.recipe.units {
+            System::Inch => format!("{:.1} fl oz ({metric})", volume.mm3() / factor("floz")),
+            System::Millimeter => format!("{metric} ({:.1} fl oz)", volume.mm3() / factor("floz")),
+        }
+    }
+
+    pub(super) fn mass(&self, mass: Mass) -> String {
+        let metric = if mass.grams() < 1000.0 {
+            format!("{:.0} g", mass.grams())
+        } else {
+            format!("{:.2} kg", mass.grams() / factor("kg"))
+        };
+        match self.recipe.units {
+            System::Inch => format!("{:.2} lb ({metric})", mass.grams() / factor("lb")),
+            System::Millimeter => format!("{metric} ({:.2} lb)", mass.grams() / factor("lb")),
+        }
+    }
+
+    /// Degrees Celsius in the recipe's own scale first.
+    pub(super) fn temperature(&self, celsius: f64) -> String {
+        let fahrenheit = Unit::find("degF").map_or(celsius, |unit| (celsius - unit.offset) / unit.factor);
+        match self.recipe.units {
+            System::Inch => format!("{fahrenheit:.0} °F ({celsius:.0} °C)"),
+            System::Millimeter => format!("{celsius:.0} °C ({fahrenheit:.0} °F)"),
+        }
+    }
+
+    /// The rings that pieces are for: `ring-2 (12), ring-3 (8)`; after eight the rest is only counted.
+    pub(super) fn served(&self, row: &CutRow) -> String {
+        listed(row.serves.iter().map(|serving| format!("{} ({})", self.layer(serving.layer), serving.count)))
+    }
+
+    pub(super) fn disc_layers(&self, row: &DiscRow) -> String {
+        listed(row.layers.iter().map(|layer| self.layer(*layer).to_owned()))
+    }
+
+    /// A stable name for a glue-up: `body.ring-3.half-1`.
+    pub(super) fn step(&self, step: &GlueStep) -> String {
+        let id = self.layers().get(step.layer).map_or("", |layer| layer.id.as_str());
+        match step.work {
+            GlueWork::Run { first, segments, .. } => format!("{id}.segments-{}-{}", first + 1, first + segments),
+            GlueWork::Half { first, .. } => format!("{id}.half-{}", if first == 0 { 1 } else { 2 }),
+            GlueWork::Close => format!("{id}.close"),
+            GlueWork::WholeRing { .. } => format!("{id}.whole"),
+            GlueWork::Stack { .. } => format!("{id}.stack"),
+        }
+    }
+}
+
+fn factor(spelling: &str) -> f64 {
+    Unit::find(spelling).map_or(1.0, |unit| unit.factor)
+}
+
+/// Joined by commas; after eight the rest is only counted.
+pub(super) fn listed(items: impl ExactSizeIterator<Item = String>) -> String {
+    const SHOWN: usize = 8;
+    let more = items.len().saturating_sub(SHOWN);
+    let mut text = items.take(SHOWN).collect::<Vec<_>>().join(", ");
+    if more > 0 {
+        let _ = write!(text, " and {more} more");
+    }
+    text
+}
+
+/// The letter chalked on a bag of pieces: A … Z, AA, AB …
+pub(super) fn letter(row: usize) -> String {
+    let mut letters = Vec::new();
+    let mut rest = row;
+    loop {
+        letters.push(char::from(b'A' + u8::try_from(rest % 26).unwrap_or(0)));
+        rest /= 26;
+        if rest == 0 {
+            break;
+        }
+        rest -= 1;
+    }
+    letters.iter().rev().collect()
+}
+
+/// The number of a strip: S1, S2 …
+pub(super) fn strip(at: usize) -> String {
+    format!("S{}", at + 1)
+}
+
+/// Hours and minutes: `1:05`.
+pub(super) fn clock(time: Duration) -> String {
+    let minutes = time.minutes().round();
+    let hours = (minutes / 60.0).floor();
+    format!("{hours:.0}:{:02.0}", minutes - hours * 60.0)
+}
+
+/// A short stretch: `45 s`, `2 min 5 s`, `30 min`.
+pub(super) fn stretch(time: Duration) -> String {
+    let seconds = (time.minutes() * 60.0).round();
+    let minutes = (seconds / 60.0).floor();
+    let rest = seconds - minutes * 60.0;
+    match (minutes > 0.0, rest > 0.0) {
+        (false, _) => format!("{rest:.0} s"),
+        (true, false) => format!("{minutes:.0} min"),
+        (true, true) => format!("{minutes:.0} min {rest:.0} s"),
+    }
+}
+
+/// `1 piece`, `12 pieces`.
+pub(super) fn counted(count: usize, one: &str, many: &str) -> String {
+    format!("{count} {}", if count == 1 { one } else { many })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{clock, letter, listed, stretch};
+    use crate::quantity::Duration;
+
+    #[test]
+    fn letters_go_on_after_z() {
+        assert_eq!([0, 25, 26, 51, 52, 701, 702].map(letter), ["A", "Z", "AA", "AZ", "BA", "ZZ", "AAA"]);
+    }
+
+    #[test]
+    fn times_are_read_at_a_glance() {
+        let minutes = Duration::from_minutes;
+        assert_eq!([0.0, 65.0, 119.6, 1500.0].map(|m| clock(minutes(m))), ["0:00", "1:05", "2:00", "25:00"]);
+        assert_eq!([0.5, 5.0, 25.0 / 12.0].map(|m| stretch(minutes(m))), ["30 s", "5 min", "2 min 5 s"]);
+    }
+
+    #[test]
+    fn a_long_list_is_cut_short() {
+        let many: Vec<String> = (1..=11).map(|at| at.to_string()).collect();
+        assert_eq!(listed(many.into_iter()), "1, 2, 3, 4, 5, 6, 7, 8 and 3 more");
+    }
+}

@@ -1,0 +1,119 @@
+//! What the terminal shows of a build: one screen.
+
+use std::fmt::Write as _;
+
+use crate::compile::Complete;
+use crate::quantity::show_angle;
+
+use super::cut_list::wood_totals;
+use super::sheet::{Sheet, clock, counted, letter, strip};
+use super::table::Table;
+use super::turning::rpm;
+
+/// Rows of the cut list that fit a screen.
+const SHOWN: usize = 14;
+
+/// A design on one screen: size, woods, cut list, what to do first. Plain text with a final line end.
+#[must_use]
+pub fn summary(design: &Complete<'_>) -> String {
+    let sheet = Sheet::new(design);
+    let (vessel, plan) = (design.vessel, design.plan);
+    let mut text = format!("{}\n\n", sheet.name());
+    for (what, value) in [
+        ("height", sheet.both(vessel.height.value)),
+        ("diameter", sheet.both(vessel.max_diameter.value)),
+        ("holds", sheet.volume(vessel.capacity.value)),
+        ("weighs", sheet.mass(plan.totals.mass.value)),
+        ("glue", glue(&sheet)),
+        ("lathe", lathe(&sheet)),
+    ] {
+        if !value.is_empty() {
+            let _ = writeln!(text, "  {what:<9} {value}");
+        }
+    }
+    text.push('\n');
+    text.push_str(&wood_totals(&sheet).plain("  "));
+    text.push('\n');
+    text.push_str(&cuts(&sheet));
+    text.push_str(&next(&sheet));
+    text
+}
+
+fn glue(sheet: &Sheet<'_>) -> String {
+    let schedule = &sheet.plan.glue;
+    if schedule.steps.is_empty() {
+        return String::new();
+    }
+    let ups = counted(schedule.steps.len(), "glue-up", "glue-ups");
+    format!("{ups}, {} at once, {} h in clamps", schedule.clamps.value.0, clock(schedule.makespan))
+}
+
+fn lathe(sheet: &Sheet<'_>) -> String {
+    let speeds = sheet.plan.turning.speeds.iter();
+    let slowest = speeds.min_by(|a, b| a.low.value.rpm().total_cmp(&b.low.value.rpm()));
+    slowest.map_or(String::new(), |speed| {
+        format!(
+            "{} across the corners: rough at {} rpm or slower",
+            sheet.pair(speed.largest_blank.value),
+            rpm(speed.low.value.rpm())
+        )
+    })
+}
+
+fn cuts(sheet: &Sheet<'_>) -> String {
+    let list = &sheet.plan.cut_list;
+    let mut table =
+        Table::new(&["cut", ">pieces", "wood", ">miter", ">long edge", ">short edge", ">strip", "", ">strip used"]);
+    for (at, row) in list.rows.iter().enumerate().take(SHOWN) {
+        table.row([
+            letter(at),
+            row.count.to_string(),
+            sheet.wood(row.wood).to_owned(),
+            show_angle(row.miter.value),
+            sheet.own(row.long_edge.value),
+            sheet.own(row.short_edge.value),
+            format!("{} × {}", sheet.own(row.strip_width.value), sheet.own(row.rough_thickness.value)),
+            strip(row.strip),
+            sheet.own(row.net.value),
+        ]);
+    }
+    for (at, disc) in list.discs.iter().enumerate().take(SHOWN.saturating_sub(list.rows.len())) {
+        table.row([
+            letter(list.rows.len() + at),
+            disc.layers.len().to_string(),
+            sheet.wood(disc.wood).to_owned(),
+            "round".to_owned(),
+            format!("⌀ {}", sheet.own(disc.diameter.value)),
+            String::new(),
+            format!("× {}", sheet.own(disc.thickness.value)),
+        ]);
+    }
+    let hidden = (list.rows.len() + list.discs.len()).saturating_sub(SHOWN);
+    let mut text = if table.is_empty() { String::new() } else { table.plain("  ") };
+    if hidden > 0 {
+        let _ = writeln!(text, "  … and {} in the cut list", counted(hidden, "more row", "more rows"));
+    }
+    text.push('\n');
+    text
+}
+
+fn next(sheet: &Sheet<'_>) -> String {
+    let list = &sheet.plan.cut_list;
+    let mut steps = Vec::new();
+    if let Some(setup) = list.setups.first() {
+        let strips = counted(list.strips.len(), "kind of strip", "kinds of strip");
+        steps.push(format!(
+            "rip and plane {strips}; set the miter to {}; cut a test half ring",
+            show_angle(setup.miter.value)
+        ));
+    }
+    if let Some(step) = sheet.plan.glue.order.first().and_then(|at| sheet.plan.glue.steps.get(*at)) {
+        steps.push(format!("dry-fit, then glue {} first", sheet.layer(step.layer)));
+    }
+    steps.push("build with -o FOLDER for the sheets of saw, bench and lathe".to_owned());
+    let mut text = "  next\n".to_owned();
+    for (number, step) in steps.iter().enumerate() {
+        let _ = writeln!(text, "  {}. {step}", number + 1);
+    }
+    text
+}

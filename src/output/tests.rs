@@ -1,0 +1,284 @@
+//! Every document of hand-written vessels: as it is read by people, and by programs.
+
+use serde_json::Value;
+
+use super::{Document, documents, schema, summary};
+use crate::compile::Complete;
+use crate::finding::{Finding, catalog};
+use crate::plan::fixture::{Fixture, Make, bowl, jar, stack};
+use crate::plan::{self, Plan};
+use crate::quantity::Length;
+use crate::resolve::PartKind;
+use crate::source::{FileId, Span};
+
+/// A fixture, planned, its stations measured on its own cone.
+struct Built {
+    fixture: Fixture,
+    plan: Plan,
+    findings: Vec<Finding>,
+}
+
+impl Built {
+    fn of(mut fixture: Fixture) -> Self {
+        let done = plan::plan(&fixture.recipe, &fixture.vessel, &mut fixture.ledger);
+        let mut plan = done.value;
+        plan.turning.stations = fixture.stations();
+        Self { fixture, plan, findings: done.findings }
+    }
+
+    fn complete(&self) -> Complete<'_> {
+        Complete {
+            recipe: &self.fixture.recipe,
+            vessel: &self.fixture.vessel,
+            plan: &self.plan,
+            ledger: &self.fixture.ledger,
+            findings: &self.findings,
+        }
+    }
+
+    fn documents(&self) -> Vec<Document> {
+        documents(&self.complete(), &self.fixture.world)
+    }
+
+    fn text(&self, name: &str) -> String {
+        let document = self.documents().into_iter().find(|document| document.name == name).unwrap();
+        String::from_utf8(document.bytes).unwrap()
+    }
+
+    fn json(&self) -> Value {
+        serde_json::from_str(&self.text("design.json")).unwrap()
+    }
+}
+
+fn many() -> Fixture {
+    let ring = (PartKind::Body, Make::Ring(24, &[0, 1, 2], None), 18.0);
+    let mut layers = vec![ring; 40];
+    for (at, layer) in layers.iter_mut().enumerate() {
+        layer.2 += f64::from(u8::try_from(at).unwrap());
+    }
+    stack(&layers)
+}
+
+#[test]
+fn the_bowls_pages() {
+    let built = Built::of(bowl());
+    insta::assert_snapshot!("bowl-cut-list.md", built.text("cut-list.md"));
+    insta::assert_snapshot!("bowl-cut-list.csv", built.text("cut-list.csv").replace("\r\n", "\n"));
+    insta::assert_snapshot!("bowl-glue-schedule.md", built.text("glue-schedule.md"));
+    insta::assert_snapshot!("bowl-turning.md", built.text("turning.md"));
+    insta::assert_snapshot!("bowl-summary", summary(&built.complete()));
+}
+
+#[test]
+fn the_jars_pages() {
+    let built = Built::of(jar());
+    insta::assert_snapshot!("jar-cut-list.md", built.text("cut-list.md"));
+    insta::assert_snapshot!("jar-glue-schedule.md", built.text("glue-schedule.md"));
+    insta::assert_snapshot!("jar-turning.md", built.text("turning.md"));
+    insta::assert_snapshot!("jar-summary", summary(&built.complete()));
+}
+
+#[test]
+fn the_bowls_json() {
+    insta::assert_snapshot!(
+        "bowl-design.json",
+        Built::of(bowl())
+            .text("design.json")
+            .replace(concat!("\"version\": \"", env!("CARGO_PKG_VERSION"), "\""), "\"version\": \"[version]\"",)
+    );
+}
+
+#[test]
+fn a_summary_fits_a_screen() {
+    for fixture in [bowl(), jar(), many()] {
+        let built = Built::of(fixture);
+        let text = summary(&built.complete());
+        let lines = text.lines().count();
+        assert!((18..=42).contains(&lines), "{lines} lines:\n{text}");
+        assert!(text.lines().all(|line| line.chars().count() <= 110), "{text}");
+    }
+}
+
+#[test]
+fn every_design_keeps_to_the_schema() {
+    let schema: Value = serde_json::from_str(&schema()).unwrap();
+    assert_eq!(schema["$schema"], "https://json-schema.org/draft/2020-12/schema");
+    let validator = jsonschema::draft202012::new(&schema).unwrap();
+    for fixture in [bowl(), jar(), many(), stack(&[(PartKind::Body, Make::Disc(0), 20.0)])] {
+        let mut built = Built::of(fixture);
+        let span = Span::new(FileId(0), 0, 8);
+        built.findings.push(
+            Finding::new(&catalog::WALL_THIN, span, "the wall is thin")
+                .also(span, "the least is set here")
+                .help("thicken it"),
+        );
+        let design = built.json();
+        let wrong: Vec<String> = validator.iter_errors(&design).map(|error| error.to_string()).collect();
+        assert!(wrong.is_empty(), "{wrong:?}");
+    }
+    // It is not so loose that anything passes.
+    let mut wrong = Built::of(bowl()).json();
+    wrong["totals"]["height_mm"] = Value::from("3 in");
+    assert!(!validator.is_valid(&wrong));
+    wrong = Built::of(bowl()).json();
+    wrong["parts"][0]["layers"][1]["segments"][0]["kind"] = Value::from("wodd");
+    assert!(!validator.is_valid(&wrong));
+}
+
+#[test]
+fn the_design_has_its_spine_and_the_very_numbers_of_the_computation() {
+    let built = Built::of(bowl());
+    let design = built.json();
+    for key in [
+        "schema_version",
+        "generator",
+        "recipe",
+        "totals",
+        "woods",
+        "parts",
+        "joints",
+        "inserts",
+        "turning",
+        "cut_list",
+        "cutting_plan",
+        "glue_schedule",
+        "findings",
+    ] {
+        assert!(!design[key].is_null(), "{key}");
+    }
+    let layer = &design["parts"][0]["layers"][2];
+    for key in [
+        "id",
+        "kind",
+        "part",
+        "index",
+        "z0_mm",
+        "z1_mm",
+        "thickness_mm",
+        "rough_thickness_mm",
+        "outer_radius_mm",
+        "inner_radius_mm",
+        "blank_outer_radius_mm",
+        "blank_inner_radius_mm",
+        "rotation_deg",
+        "strip_width_mm",
+        "cuts",
+        "segments",
+    ] {
+        assert!(!layer[key].is_null(), "{key}");
+    }
+    for key in
+        ["wood", "count", "miter_deg", "bevel_deg", "long_edge_mm", "short_edge_mm", "thickness_mm", "strip_length_mm"]
+    {
+        assert!(!layer["cuts"][0][key].is_null(), "{key}");
+    }
+    let same =
+        |value: &Value, number: f64| assert_eq!(value.as_f64().map(f64::to_bits), Some(number.to_bits()), "{value}");
+    let computed = &built.fixture.vessel.layers[2];
+    same(&layer["blank_outer_radius_mm"], computed.blank_outer_radius.value.mm());
+    same(&layer["rotation_deg"], computed.rotation.degrees());
+    same(&design["totals"]["mass_g"], built.plan.totals.mass.value.grams());
+    same(&layer["cuts"][1]["strip_length_mm"], built.plan.cut_list.of_layer[2][1].net.value.mm());
+    assert_eq!(layer["segments"].as_array().unwrap().len(), 12);
+    same(&layer["segments"][11]["start_deg"], computed.rotation.degrees() + 330.0);
+}
+
+#[test]
+fn every_number_of_a_row_can_be_followed_to_a_line() {
+    let built = Built::of(bowl());
+    let design = built.json();
+    let workings = design["workings"].as_array().unwrap();
+    let at = |value: &Value| &workings[usize::try_from(value.as_u64().unwrap()).unwrap()];
+    let strip = &design["cutting_plan"]["strips"][0];
+    let length = at(&strip["workings"]["length"]);
+    assert_eq!(length["gives"], "strip length");
+    assert_eq!(length["value"], strip["length_mm"]);
+    // Strip length ← pieces ← kerf, set in the shop on line 2 of the recipe.
+    let pieces = at(&length["inputs"][0]["origin"]["figure"]);
+    let kerf = pieces["inputs"].as_array().unwrap().iter().find(|input| input["name"] == "kerf").unwrap();
+    assert_eq!(kerf["origin"]["kind"], "shop");
+    assert_eq!((&kerf["origin"]["file"], &kerf["origin"]["line"]), (&Value::from("bowl.vessel"), &Value::from(2)));
+    // Every figure that anything points to is there.
+    for input in workings.iter().flat_map(|working| working["inputs"].as_array().unwrap()) {
+        if let Some(figure) = input["origin"]["figure"].as_u64() {
+            let figure = &workings[usize::try_from(figure).unwrap()];
+            assert_eq!(figure["value"], input["value"], "{input}");
+            assert_eq!(figure["unit"], input["unit"], "{input}");
+        }
+    }
+}
+
+#[test]
+fn the_spreadsheet_reads_back_the_same_cuts() {
+    let built = Built::of(jar());
+    let text = built.text("cut-list.csv");
+    assert!(text.ends_with("\r\n") && text.lines().count() == text.matches("\r\n").count());
+    let mut reader = csv::Reader::from_reader(text.as_bytes());
+    let heads = reader.headers().unwrap().clone();
+    let records: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
+    let list = &built.plan.cut_list;
+    assert_eq!(records.len(), list.rows.len() + list.discs.len());
+    let cell =
+        |record: &csv::StringRecord, head: &str| record[heads.iter().position(|name| name == head).unwrap()].to_owned();
+    let agrees = |record: &csv::StringRecord, name: &str, length: Length| {
+        let mm: f64 = cell(record, &format!("{name}_mm")).parse().unwrap();
+        let inches: f64 = cell(record, &format!("{name}_in")).parse().unwrap();
+        assert!((mm - length.mm()).abs() <= 0.000_501, "{name} {mm}");
+        assert!((inches - length.inches()).abs() <= 0.000_050_1, "{name} {inches}");
+        assert_eq!(cell(record, &format!("{name}_fraction")), crate::quantity::show_inches(length));
+    };
+    for (record, row) in records.iter().zip(&list.rows) {
+        assert_eq!(cell(record, "pieces").parse::<u32>().unwrap(), row.count);
+        agrees(record, "long_edge", row.long_edge.value);
+        agrees(record, "short_edge", row.short_edge.value);
+        agrees(record, "strip_width", row.strip_width.value);
+        agrees(record, "thickness", row.rough_thickness.value);
+        agrees(record, "strip_length", row.net.value);
+        let by_layer = cell(record, "pieces_by_layer");
+        assert_eq!(by_layer.split(' ').map(|count| count.parse::<u32>().unwrap()).sum::<u32>(), row.count);
+    }
+    for (record, disc) in records[list.rows.len()..].iter().zip(&list.discs) {
+        assert_eq!(cell(record, "kind"), "disc");
+        agrees(record, "diameter", disc.diameter.value);
+        agrees(record, "thickness", disc.thickness.value);
+        assert_eq!(cell(record, "long_edge_mm"), "");
+    }
+}
+
+#[test]
+fn the_same_design_gives_the_same_bytes() {
+    let (a, b) = (Built::of(jar()).documents(), Built::of(jar()).documents());
+    assert_eq!(a, b);
+    let names: Vec<&str> = a.iter().map(|document| document.name).collect();
+    assert_eq!(names, ["cut-list.csv", "cut-list.md", "design.json", "glue-schedule.md", "turning.md"]);
+    assert!(a.iter().all(|document| document.bytes.ends_with(b"\n")));
+    assert!(a.iter().all(|document| !document.bytes.windows(2).any(|pair| pair == b" \n")));
+}
+
+#[test]
+fn a_vessels_name_cannot_write_on_the_page() {
+    let mut fixture = bowl();
+    fixture.recipe.name.value = "a | b\n# *c* <d>\u{1b}[31m".to_owned();
+    let built = Built::of(fixture);
+    let page = built.text("cut-list.md");
+    assert!(page.starts_with("# a \\| b \\# \\*c\\* \\<d\\> \\[31m: cut list\n"), "{}", page.lines().next().unwrap());
+    assert!(!summary(&built.complete()).contains('\u{1b}'));
+    assert_eq!(built.json()["recipe"]["name"], "a | b\n# *c* <d>\u{1b}[31m");
+}
+
+#[test]
+fn tables_align_as_plain_text() {
+    for fixture in [bowl(), jar()] {
+        let built = Built::of(fixture);
+        for name in ["cut-list.md", "glue-schedule.md", "turning.md"] {
+            let text = built.text(name);
+            let lines: Vec<&str> = text.lines().collect();
+            for table in lines.chunk_by(|a, b| a.starts_with('|') == b.starts_with('|')) {
+                if table[0].starts_with('|') {
+                    let width = table[0].chars().count();
+                    assert!(table.iter().all(|row| row.chars().count() == width), "{name}: {table:#?}");
+                }
+            }
+        }
+    }
+}

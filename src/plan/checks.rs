@@ -1,0 +1,81 @@
+//! What a plan has to warn of: short pieces, glue that skins, promises that do not hold.
+
+use crate::finding::Finding;
+use crate::geometry::Vessel;
+use crate::quantity::{Angle, Length, trig};
+use crate::resolve::{LayerKind, Recipe, Subject};
+
+use super::cut_list::segments_of;
+use super::glue::{GlueSchedule, GlueStep};
+use super::{Planned, Totals, findings, to_u32};
+
+/// Segments shorter than the shop's safe piece.
+pub(super) fn short_segments(recipe: &Recipe, layers: &[Planned<'_>]) -> Vec<Finding> {
+    let least = recipe.shop.safe_piece;
+    layers
+        .iter()
+        .filter_map(|layer| {
+            let ring = layer.ring()?;
+            let segments = segments_of(*layer)?;
+            let is_short = ring.long_edge.value < least.value;
+            is_short.then(|| findings::short_segment(*layer, ring, segments, least, fewer(*layer, least.value), recipe))
+        })
+        .collect()
+}
+
+/// The greatest even count, below the ring's own, whose segments are long enough and round which the
+/// pattern closes; an odd one if need be.
+fn fewer(layer: Planned<'_>, least: Length) -> Option<u32> {
+    let LayerKind::Ring(said) = &layer.said.kind else { return None };
+    let motif = to_u32(said.pattern.motif.len()).max(1);
+    let radius = layer.built.blank_outer_radius.value;
+    if least <= Length::ZERO || radius <= Length::ZERO {
+        return None;
+    }
+    // Long edge = 2 R tan(180°/N), solved for N.
+    let half_angle = trig::atan2(least.mm() / 2.0, radius.mm());
+    let most = Angle::from_degrees(180.0).radians() / half_angle;
+    let most = (1..said.segments.value.0).rev().find(|count| f64::from(*count) <= most)?;
+    let closing = |count: &u32| count.is_multiple_of(motif);
+    let even = |count: &u32| count.is_multiple_of(2);
+    (4..=most).rev().find(|count| closing(count) && even(count)).or_else(|| (3..=most).rev().find(closing))
+}
+
+/// Glue-ups that cannot be closed while the glue is open; the worst of each layer.
+pub(super) fn open_times(recipe: &Recipe, layers: &[Planned<'_>], glue: &GlueSchedule) -> Vec<Finding> {
+    let of_one_layer = glue.steps.chunk_by(|a, b| a.layer == b.layer);
+    of_one_layer
+        .filter_map(|steps| {
+            let late = steps.iter().filter(|step| !step.fits());
+            let worst = late.max_by(|a, b| lateness(a).total_cmp(&lateness(b)))?;
+            Some(findings::open_time(layers[worst.layer], worst, recipe))
+        })
+        .collect()
+}
+
+fn lateness(step: &GlueStep) -> f64 {
+    step.spread.value.minutes() - step.open.value.minutes()
+}
+
+/// Promises that do not hold. Of a recipe that could not be read whole nothing can be said.
+pub(super) fn expectations(recipe: &Recipe, vessel: &Vessel, totals: &Totals) -> Vec<Finding> {
+    if recipe.is_partial {
+        return Vec::new();
+    }
+    recipe
+        .expects
+        .iter()
+        .filter_map(|expect| {
+            let actual = match expect.subject {
+                Subject::Capacity => vessel.capacity.value.mm3(),
+                Subject::Mass => totals.mass.value.grams(),
+                Subject::Height => vessel.height.value.mm(),
+                Subject::Diameter => vessel.max_diameter.value.mm(),
+                Subject::Pieces => f64::from(totals.pieces),
+                Subject::BoardFeet => totals.lumber.value.board_feet(),
+            };
+            let holds = expect.comparator.holds(actual, expect.bound);
+            (!holds).then(|| findings::expect_broken(expect, actual, recipe.units))
+        })
+        .collect()
+}

@@ -1,0 +1,137 @@
+//! The words for what a plan has to warn of.
+
+use crate::finding::{Finding, catalog};
+use crate::geometry::RingShape;
+use crate::quantity::{Count, Length, System, Unit, show_length};
+use crate::resolve::{Expectation, Recipe, Subject};
+use crate::syntax::Comparator;
+use crate::tables::glues;
+use crate::workings::Known;
+
+use super::Planned;
+use super::glue::{GlueStep, GlueWork};
+
+/// A segment's long edge is under the shop's least; `fewer` segments would do.
+pub(super) fn short_segment(
+    layer: Planned<'_>,
+    ring: &RingShape,
+    segments: Known<Count>,
+    least: Known<Length>,
+    fewer: Option<u32>,
+    recipe: &Recipe,
+) -> Finding {
+    let show = |length| show_length(length, recipe.units);
+    let message = format!(
+        "{} segments are {} long at the outside, under the {} that is safe to saw",
+        segments.value.0,
+        show(ring.long_edge.value),
+        show(least.value),
+    );
+    let help = match fewer {
+        Some(count) => {
+            format!("use `segments {count}`, or hold each piece in a clamp on a sled and set `safe-piece` lower")
+        }
+        None => "hold each piece in a clamp on a sled and set `safe-piece` lower, or make the ring a `disc`".to_owned(),
+    };
+    Finding::new(&catalog::SAW_SHORT_SEGMENT, layer.said.head, message)
+        .also_maybe(segments.origin.span(), "the count is set here")
+        .also_maybe(least.origin.span(), "the least is set here")
+        .help(help)
+}
+
+/// A glue-up takes longer to spread and close than its glue stays open.
+pub(super) fn open_time(layer: Planned<'_>, step: &GlueStep, recipe: &Recipe) -> Finding {
+    let key = recipe.glues.get(step.glue).map_or("", |used| used.glue.key.as_str());
+    let what = match step.work {
+        GlueWork::Run { .. } => "gluing a run of segments",
+        GlueWork::Half { .. } => "gluing a half ring",
+        GlueWork::Close => "closing the ring",
+        GlueWork::WholeRing { .. } => "gluing the ring in one go",
+        GlueWork::Stack { .. } => "gluing it to the layer below",
+    };
+    let message = format!(
+        "{what} takes {} to spread and close, and `{key}` stays open for {}",
+        show_minutes(step.spread.value.minutes()),
+        show_minutes(step.open.value.minutes()),
+    );
+    Finding::new(&catalog::GLUE_OPEN_TIME, layer.said.head, message)
+        .also_maybe(layer.said.glue.origin.span(), "the glue is chosen here")
+        .help_maybe(slower_than(step).map(|glue| format!("set a glue that stays open longer, such as `glue {glue}`")))
+}
+
+/// The glue with the shortest open time that suffices.
+fn slower_than(step: &GlueStep) -> Option<&'static str> {
+    let needed = step.spread.value.minutes();
+    let enough = glues().iter().filter(|glue| glue.open_assembly_min >= needed);
+    enough.min_by(|a, b| a.open_assembly_min.total_cmp(&b.open_assembly_min)).map(|glue| glue.key.as_str())
+}
+
+fn show_minutes(minutes: f64) -> String {
+    if minutes < 2.0 { format!("{:.0} s", minutes * 60.0) } else { format!("{minutes:.1} min") }
+}
+
+/// A promise does not hold; `actual` in the base unit of the subject.
+pub(super) fn expect_broken(expect: &Expectation, actual: f64, units: System) -> Finding {
+    let (actual_shown, bound_shown) = show_pair(expect.subject, actual, expect.bound, units);
+    let is_low = actual < expect.bound;
+    let (name, help) = match (expect.subject, is_low) {
+        (Subject::Capacity, true) => ("capacity", "widen or raise the outside, or make the wall or the floor thinner"),
+        (Subject::Capacity, false) => {
+            ("capacity", "narrow or lower the outside, or make the wall or the floor thicker")
+        }
+        (Subject::Mass, true) => ("mass", "make the wall or the floor thicker, or choose a heavier wood"),
+        (Subject::Mass, false) => ("mass", "make the wall or the floor thinner, or choose a lighter wood"),
+        (Subject::Height, true) => ("height", "raise the last point of the outside and add a layer"),
+        (Subject::Height, false) => ("height", "lower the last point of the outside and leave out a layer"),
+        (Subject::Diameter, true) => ("diameter", "widen the outside at its widest point"),
+        (Subject::Diameter, false) => ("diameter", "narrow the outside at its widest point"),
+        (Subject::Pieces, true) => ("count of pieces", "use more segments or more layers"),
+        (Subject::Pieces, false) => ("count of pieces", "use fewer segments or fewer layers"),
+        (Subject::BoardFeet, true) => ("wood to saw", "correct the promise, or allow more for turning"),
+        (Subject::BoardFeet, false) => {
+            ("wood to saw", "use thinner layers on slanting walls, or allow less for turning")
+        }
+    };
+    let wanted = match expect.comparator {
+        Comparator::AtLeast => "at least",
+        Comparator::AtMost => "at most",
+        Comparator::Above => "more than",
+        Comparator::Below => "less than",
+        Comparator::Equal => "exactly",
+    };
+    let message = format!("the {name} comes to {actual_shown}, and {wanted} {bound_shown} is promised");
+    Finding::new(&catalog::EXPECT_BROKEN, expect.bound_span, message).here("promised here").help(help)
+}
+
+/// Both numbers in the recipe's units, with as many digits as it takes to tell them apart.
+fn show_pair(subject: Subject, actual: f64, bound: f64, units: System) -> (String, String) {
+    let pair = |digits| (show(subject, actual, digits, units), show(subject, bound, digits, units));
+    let apart = (0..9).map(pair).find(|(actual, bound)| actual != bound);
+    apart.unwrap_or_else(|| pair(0))
+}
+
+fn show(subject: Subject, value: f64, digits: usize, units: System) -> String {
+    match (subject, units) {
+        (Subject::Pieces, _) => format!("{value:.0}"),
+        (Subject::BoardFeet, _) => {
+            let digits = digits + 2;
+            format!("{value:.digits$} board feet")
+        }
+        (Subject::Height | Subject::Diameter, _) if digits == 0 => show_length(Length::from_mm(value), units),
+        (Subject::Height | Subject::Diameter, _) => in_unit(units.word(), value, digits + 2),
+        (Subject::Capacity, System::Millimeter) => in_unit("ml", value, digits),
+        (Subject::Capacity, System::Inch) => {
+            format!("{} ({})", in_unit("floz", value, digits + 1), in_unit("ml", value, digits))
+        }
+        (Subject::Mass, System::Millimeter) => in_unit("g", value, digits),
+        (Subject::Mass, System::Inch) => {
+            format!("{} ({})", in_unit("lb", value, digits + 2), in_unit("g", value, digits))
+        }
+    }
+}
+
+/// `value`, in the base unit, as so many of the unit that recipes write so.
+fn in_unit(spelling: &str, value: f64, digits: usize) -> String {
+    let factor = Unit::find(spelling).map_or(1.0, |unit| unit.factor);
+    format!("{:.digits$} {spelling}", value / factor)
+}

@@ -1,0 +1,264 @@
+//! Vessel to lathe: where to set the calipers, how deep to drill, how fast to turn, what to mind.
+
+use crate::geometry::{BuiltLayer, LayerShape, Vessel};
+use crate::quantity::{Dimension, Length, Measure};
+use crate::resolve::{PartKind, Recipe};
+use crate::workings::{Formula, Known, Ledger};
+
+use super::Totals;
+
+/// The lathe's page.
+#[derive(Debug, Clone)]
+pub struct Turning {
+    /// Bench upward.
+    pub stations: Vec<Station>,
+    /// How deep to hollow the body, from its rim; `None` when it has no cavity.
+    pub drill_depth: Option<Known<Length>>,
+    /// How deep to hollow the lid, from where it meets the body.
+    pub lid_depth: Option<Known<Length>>,
+    /// One for each part that is turned.
+    pub speeds: Vec<SpeedRange>,
+    /// What to mind.
+    pub cautions: Vec<Caution>,
+}
+
+/// A height with the radii to turn there.
+#[derive(Debug, Clone)]
+pub struct Station {
+    /// Above the bench.
+    pub z: Length,
+    /// To turn outside.
+    pub outer_radius: Length,
+    /// To turn inside; 0 where the vessel is solid.
+    pub inner_radius: Length,
+    /// What is there.
+    pub marks: Vec<Mark>,
+}
+
+/// What makes a height worth a measurement.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Mark {
+    /// The lower face of a layer (index into the vessel's layers).
+    LowerFace(usize),
+    /// The middle of a layer.
+    Middle(usize),
+    /// The upper face of the last layer of a part.
+    Rim(PartKind),
+    /// A point that the recipe gives.
+    Point,
+    /// Where the cavity begins.
+    CavityBottom,
+    /// Where the cavity ends.
+    CavityTop,
+}
+
+/// Turns a minute.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct Speed(f64);
+
+impl Speed {
+    /// In turns a minute.
+    #[must_use]
+    pub fn rpm(self) -> f64 {
+        self.0
+    }
+}
+
+impl Measure for Speed {
+    const DIMENSION: Dimension = Dimension::SPEED;
+
+    fn base(self) -> f64 {
+        self.0
+    }
+}
+
+/// How fast a part may turn.
+#[derive(Debug, Clone, Copy)]
+pub struct SpeedRange {
+    /// Which part.
+    pub part: PartKind,
+    /// Across the corners of its largest blank.
+    pub largest_blank: Known<Length>,
+    /// Roughing: no faster than this.
+    pub low: Known<Speed>,
+    /// The end of the rule's range, for a blank that has been trued.
+    pub high: Known<Speed>,
+}
+
+/// Something to mind; indexes are into the recipe's woods and glues.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Caution {
+    /// The glue must be at full strength before the blank spins.
+    FullCure {
+        /// Which glue.
+        glue: usize,
+    },
+    /// Speed goes by the corners of the glued blank.
+    SpeedByCorners,
+    /// Rough slowly, with the tailstock up.
+    RoughSlowly,
+    /// Stand out of the line of the blank when it starts.
+    StandAside,
+    /// Face shield.
+    FaceShield,
+    /// Dust and fumes.
+    Dust,
+    /// A wood whose dust is known to do harm.
+    WoodDust {
+        /// Which wood.
+        wood: usize,
+    },
+    /// A wood that food should not touch, or only with care.
+    WoodAndFood {
+        /// Which wood.
+        wood: usize,
+    },
+    /// The glue and food.
+    GlueAndFood {
+        /// Which glue.
+        glue: usize,
+    },
+    /// Finishes: curing, rags.
+    Finish,
+    /// A solid round wider than wood movement likes.
+    WideDisc {
+        /// Index into the vessel's layers.
+        layer: usize,
+    },
+}
+
+/// A solid floor up to this wide is usual in segmented work; wider ones crack in dry winters.
+pub const WIDE_DISC: Length = Length::from_mm(100.0);
+
+static LARGEST_BLANK: Formula =
+    Formula { gives: "swing of the blank", words: "2 × radius of its outer corners", inputs: &["corner radius"] };
+
+/// The trade's rule for the lathe: diameter in inches times turns a minute between 6,000 and 9,000.
+static LOW_SPEED: Formula =
+    Formula { gives: "speed to rough at", words: "6000 / diameter in inches, by the corners", inputs: &["diameter"] };
+
+static HIGH_SPEED: Formula =
+    Formula { gives: "highest speed", words: "9000 / diameter in inches, by the corners", inputs: &["diameter"] };
+
+static DEPTH: Formula = Formula { gives: "depth to hollow", words: "rim − bottom", inputs: &["rim", "bottom"] };
+
+static LID_DEPTH: Formula =
+    Formula { gives: "depth to hollow the lid", words: "top of the cavity − rim", inputs: &["top", "rim"] };
+
+/// Plans the turning.
+pub(super) fn turning(recipe: &Recipe, vessel: &Vessel, totals: &Totals, ledger: &mut Ledger) -> Turning {
+    let rim = body_rim(vessel);
+    let is_deep = |depth: &Known<Length>| depth.value > Length::ZERO;
+    let depth = ledger.work(&DEPTH, (rim, vessel.cavity_bottom), |(rim, bottom)| rim - bottom);
+    let has_lid = vessel.layers.iter().any(|layer| layer.part == PartKind::Lid);
+    let lid_depth = has_lid.then(|| ledger.work(&LID_DEPTH, (vessel.cavity_top, rim), |(top, rim)| top - rim));
+    Turning {
+        stations: stations(recipe, vessel, |z| vessel.outside.radius(z), |z| vessel.inside.radius(z)),
+        drill_depth: Some(depth).filter(is_deep),
+        lid_depth: lid_depth.filter(is_deep),
+        speeds: [PartKind::Body, PartKind::Lid].into_iter().filter_map(|part| speed(part, vessel, ledger)).collect(),
+        cautions: cautions(recipe, vessel, totals),
+    }
+}
+
+/// Where the body's opening is: the upper face of its last layer under a lid, else the cavity's end.
+fn body_rim(vessel: &Vessel) -> Known<Length> {
+    let opening = vessel.contacts.iter().position(|contact| contact.is_opening);
+    opening.and_then(|at| vessel.layers.get(at)).map_or(vessel.cavity_top, |layer| layer.z1)
+}
+
+/// Every height worth a measurement, lowest first, within the shape.
+pub(super) fn stations(
+    recipe: &Recipe,
+    vessel: &Vessel,
+    outside: impl Fn(Length) -> Length,
+    inside: impl Fn(Length) -> Length,
+) -> Vec<Station> {
+    let mut heights: Vec<(Length, Mark)> = Vec::new();
+    for (at, layer) in vessel.layers.iter().enumerate() {
+        heights.push((layer.z0.value, Mark::LowerFace(at)));
+        heights.push(((layer.z0.value + layer.z1.value) / 2.0, Mark::Middle(at)));
+        if vessel.layers.get(at + 1).is_none_or(|next| next.part != layer.part) {
+            heights.push((layer.z1.value, Mark::Rim(layer.part)));
+        }
+    }
+    heights.extend(recipe.outside.points.iter().map(|point| (point.height.value, Mark::Point)));
+    heights.push((vessel.cavity_bottom.value, Mark::CavityBottom));
+    if vessel.cavity_top.value < vessel.height.value - SAME {
+        heights.push((vessel.cavity_top.value, Mark::CavityTop));
+    }
+    let within = -SAME..=vessel.height.value + SAME;
+    heights.retain(|(z, _)| within.contains(z));
+    heights.sort_by(|a, b| a.0.mm().total_cmp(&b.0.mm()));
+
+    let cavity = vessel.cavity_bottom.value - SAME..=vessel.cavity_top.value + SAME;
+    let mut stations: Vec<Station> = Vec::new();
+    for (z, mark) in heights {
+        match stations.last_mut() {
+            Some(last) if z - last.z < SAME => last.marks.push(mark),
+            _ => stations.push(Station {
+                z,
+                outer_radius: outside(z),
+                inner_radius: if cavity.contains(&z) { inside(z) } else { Length::ZERO },
+                marks: vec![mark],
+            }),
+        }
+    }
+    stations
+}
+
+/// Heights nearer than this are one.
+const SAME: Length = Length::from_mm(1e-6);
+
+fn speed(part: PartKind, vessel: &Vessel, ledger: &mut Ledger) -> Option<SpeedRange> {
+    let across = |layer: &BuiltLayer| match &layer.shape {
+        LayerShape::Ring(ring) => ring.corner_radius.value * 2.0,
+        LayerShape::Disc { blank_diameter, .. } => blank_diameter.value,
+    };
+    let layers = vessel.layers.iter().filter(|layer| layer.part == part);
+    let largest = layers.max_by(|a, b| across(a).mm().total_cmp(&across(b).mm()))?;
+    let largest_blank = match &largest.shape {
+        LayerShape::Ring(ring) => ledger.work(&LARGEST_BLANK, (ring.corner_radius,), |(radius,)| radius * 2.0),
+        LayerShape::Disc { blank_diameter, .. } => *blank_diameter,
+    };
+    if largest_blank.value <= Length::ZERO {
+        return None;
+    }
+    let low = ledger.work(&LOW_SPEED, (largest_blank,), |(across,)| Speed(6000.0 / across.inches()));
+    let high = ledger.work(&HIGH_SPEED, (largest_blank,), |(across,)| Speed(9000.0 / across.inches()));
+    Some(SpeedRange { part, largest_blank, low, high })
+}
+
+fn cautions(recipe: &Recipe, vessel: &Vessel, totals: &Totals) -> Vec<Caution> {
+    let woods = || totals.woods.iter().filter_map(|total| Some((total.wood, recipe.woods.get(total.wood)?)));
+    let mut cautions: Vec<Caution> = (0..recipe.glues.len()).map(|glue| Caution::FullCure { glue }).collect();
+    cautions.extend([
+        Caution::SpeedByCorners,
+        Caution::RoughSlowly,
+        Caution::StandAside,
+        Caution::FaceShield,
+        Caution::Dust,
+    ]);
+    for (wood, used) in woods() {
+        if used.wood.dust_hazard != "none" {
+            cautions.push(Caution::WoodDust { wood });
+        }
+    }
+    for (wood, used) in woods() {
+        if used.wood.food_contact != "ok" {
+            cautions.push(Caution::WoodAndFood { wood });
+        }
+    }
+    for (glue, used) in recipe.glues.iter().enumerate() {
+        if used.glue.food_safe_when_cured != "yes" {
+            cautions.push(Caution::GlueAndFood { glue });
+        }
+    }
+    for (at, layer) in vessel.layers.iter().enumerate() {
+        if matches!(layer.shape, LayerShape::Disc { .. }) && layer.outer_radius.value * 2.0 > WIDE_DISC {
+            cautions.push(Caution::WideDisc { layer: at });
+        }
+    }
+    cautions.push(Caution::Finish);
+    cautions
+}
