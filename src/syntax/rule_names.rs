@@ -32,7 +32,7 @@ fn name(rule: Rule) -> Option<&'static str> {
         Rule::times => Some("`*`"),
         Rule::open => Some("`{`"),
         Rule::close => Some("`}`"),
-        Rule::argument => Some("a number, a name"),
+        Rule::argument => Some("a value"),
         Rule::minus
         | Rule::arguments
         | Rule::file
