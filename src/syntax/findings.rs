@@ -330,6 +330,11 @@ pub(super) fn not_a_number(text: &str, place: Span) -> Finding {
         .help("write digits with at most one point, or a fraction such as `3/4` or `1 1/2`")
 }
 
+/// `[maple] .. 3`
+pub(super) fn range_without_start(place: Span) -> Finding {
+    unreadable(place, "`..` does not stand between two quantities").help("write a range as in `35%rh .. 60%rh`")
+}
+
 /// `=>` for `>=`
 pub(super) fn swapped_comparison(found: &str, better: &str, place: Span) -> Finding {
     unreadable(place, format!("`{found}` is no comparison"))

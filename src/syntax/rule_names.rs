@@ -50,7 +50,10 @@ fn name(rule: Rule) -> Option<&'static str> {
         | Rule::binding
         | Rule::command
         | Rule::let_head
-        | Rule::item
+        | Rule::sign
+        | Rule::blanks
+        | Rule::between
+        | Rule::elements
         | Rule::end
         | Rule::word_tail
         | Rule::plain
@@ -61,7 +64,6 @@ fn name(rule: Rule) -> Option<&'static str> {
         | Rule::tight_mark
         | Rule::mark
         | Rule::measure
-        | Rule::glued
         | Rule::element
         | Rule::inside
         | Rule::sum

@@ -195,6 +195,24 @@ impl<'a> Line<'a> {
         }
     }
 
+    /// The place, moved back to the start of the word or number that it stands in the middle of.
+    fn run_start(&self) -> usize {
+        let is_joined = |character: char| is_of_word(character) || ".°%\"'″′½".contains(character);
+        if !self.next().is_some_and(is_joined) {
+            return self.at;
+        }
+        let before = &self.text[self.stretch.start..self.at];
+        let is_of_run = |character: char| is_joined(character) || matches!(character, '/' | '¼'..='¾' | '⅐'..='⅞');
+        let length = before.chars().rev().take_while(|character| is_of_run(*character)).map(char::len_utf8).sum::<usize>();
+        let run = &before[before.len() - length..];
+        self.at - run.rfind("..").map_or(length, |dots| length - dots - 2)
+    }
+
+    /// The same stretch, stuck at another place.
+    fn stuck_at(&self, at: usize) -> Self {
+        Self { at, expected: self.expected.clone(), open: self.open.clone(), ..*self }
+    }
+
     fn in_list(&self) -> bool {
         self.open.iter().any(|(_, bracket)| *bracket == '[')
     }
@@ -242,7 +260,7 @@ impl Iterator for OutsideTexts<'_> {
 }
 
 fn is_of_word(character: char) -> bool {
-    character.is_alphanumeric() || matches!(character, '-' | '_')
+    character.is_alphabetic() || character.is_ascii_digit() || matches!(character, '-' | '_')
 }
 
 /// Control characters, and others that cannot be seen.
@@ -469,17 +487,11 @@ fn foreign_quote(line: &Line<'_>) -> Option<Finding> {
 
 /// `12x`, `3mmm`, `20 degc`, `2'6"`, `3in-1/8in`
 fn number(line: &Line<'_>) -> Option<Finding> {
+    let line = &line.stuck_at(line.run_start());
     let rest = line.rest();
     let length = number_length(rest);
     let (number, behind) = rest.split_at(length);
-    if number.is_empty() && ends_with_number(line.text[..line.at].as_bytes()) {
-        // `3µm`: the grammar takes the number alone.
-        let length = rest.find(|character: char| !is_of_word(character)).unwrap_or(rest.len());
-        let unit = &rest[..length];
-        let place = line.here(length);
-        return (length > 0).then(|| findings::unknown_unit(unit, unit, &near_units(unit), place, place));
-    }
-    if !ends_with_number(number.as_bytes()) {
+    if !ends_with_number(number.trim_end_matches('.').as_bytes()) {
         return None;
     }
     // A unit of letters may be followed by another sign; one of signs by letters: `°c`, `%x`.
@@ -555,6 +567,7 @@ fn near_units(unit: &str) -> Vec<&'static str> {
 
 /// `Maple`, `hard_maple`, `maple-`, `érable`, `use"file"`
 fn word_form(line: &Line<'_>) -> Option<Finding> {
+    let line = &line.stuck_at(line.run_start());
     let rest = line.rest();
     let length = rest.find(|character| !is_of_word(character)).unwrap_or(rest.len());
     let word = &rest[..length];
