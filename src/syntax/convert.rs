@@ -62,7 +62,12 @@ impl Converter<'_> {
             } else if rule == Rule::comparator {
                 before = comparator(pair.as_str()).map_or(Before::Nothing, |sign| Before::Comparison(sign, span));
             } else if rule == Rule::dots {
-                before = items.pop().map_or(Before::Nothing, Before::Range);
+                // The head is no end of a range, nor is a range, a list or a text.
+                let may_begin = |item: &mut Item| {
+                    matches!(item.kind, ItemKind::Word | ItemKind::Quantity(_) | ItemKind::Expression(_))
+                };
+                let from = if items.len() > 1 { items.pop_if(may_begin) } else { None };
+                before = Before::Range(from.ok_or_else(|| Box::new(findings::range_without_start(span)))?);
             } else {
                 let item = self.item(pair, span)?;
                 items.push(match std::mem::replace(&mut before, Before::Nothing) {

@@ -50,17 +50,20 @@ pub(super) fn too_long(place: Span) -> Finding {
     unreadable(place, "the file is longer than 4 GiB")
 }
 
-/// Blocks that the file ends in; the outermost is named.
-pub(super) fn unclosed_block(head: &str, brace: Span, n_inner: usize, end: Span) -> Finding {
+/// Blocks that the file ends in; the outermost is named. `ends_line` says that the last line of the
+/// file has a line end.
+pub(super) fn unclosed_block(head: &str, brace: Span, n_inner: usize, end: Span, ends_line: bool) -> Finding {
     let message = match n_inner {
         0 => format!("the block of `{}` is not closed", shortened(head)),
         n => format!("the block of `{}` is not closed, nor {n} within it", shortened(head)),
     };
+    let closers = vec!["}"; n_inner + 1].join("\n") + "\n";
+    let closers = if ends_line { closers } else { format!("\n{closers}") };
     Finding::new(&catalog::SYNTAX_UNCLOSED_BLOCK, brace, message)
         .here("opened here")
         .also(end, "the file ends here")
         .help("add a `}` where each block ends")
-        .fix(Fix::ask("close it at the end of the file", end, "\n}".repeat(n_inner + 1) + "\n"))
+        .fix(Fix::ask("close it at the end of the file", end, closers))
 }
 
 /// A closing brace for which nothing is open.
@@ -105,17 +108,18 @@ pub(super) fn mark_apart(mark: char, place: Span, blanks: Span) -> Finding {
         .fix(Fix::safe(format!("move the `{mark}` up"), blanks, ""))
 }
 
-/// Characters that no editor shows; `count` of them in a row, the first one given.
-pub(super) fn hidden(first: char, count: usize, place: Span) -> Finding {
+/// Characters that no editor shows; `count` of them in a row, the first one given. `instead` is the
+/// plain white space that they stand for, if any.
+pub(super) fn hidden(first: char, count: usize, place: Span, instead: &str) -> Finding {
     let code = u32::from(first);
     let message = match count {
         1 => format!("a character that no editor shows (U+{code:04X}) stands here"),
         n => format!("{n} characters that no editor shows stand here, the first is U+{code:04X}"),
     };
     Finding::new(&catalog::SYNTAX_CONTROL_CHARACTER, place, message).help("remove what cannot be seen").fix(Fix::safe(
-        "remove it",
+        if instead.is_empty() { "remove it" } else { "write plain white space" },
         place,
-        "",
+        instead,
     ))
 }
 
@@ -162,17 +166,17 @@ pub(super) fn semicolon(place: Span, edits: Vec<Edit>) -> Finding {
 }
 
 /// `thick: 3/4`
-pub(super) fn colon(word: &str, place: Span) -> Finding {
+pub(super) fn colon(word: &str, place: Span, removal: Edit) -> Finding {
     let message = format!("`{}` takes what follows without `:`", shortened(word));
-    unreadable(place, message).help("remove the `:`").fix(Fix::safe("remove the `:`", place, ""))
+    unreadable(place, message).help("remove the `:`").fix(Fix::safe("remove the `:`", removal.span, removal.text))
 }
 
-/// `thick = 3/4`, in a block or behind other arguments; `removed` is the sign with a blank.
-pub(super) fn equals_in_clause(word: &str, place: Span, removed: Span) -> Finding {
+/// `thick = 3/4`, in a block or behind other arguments.
+pub(super) fn equals_in_clause(word: &str, place: Span, removal: Edit) -> Finding {
     let word = shortened(word);
     unreadable(place, format!("`{word}` takes what follows without `=`"))
         .help(format!("remove the `=`; only a named value has one, as in `let {word} = …`"))
-        .fix(Fix::safe("remove the `=`", removed, ""))
+        .fix(Fix::safe("remove the `=`", removal.span, removal.text))
 }
 
 /// `rim = 3/4` at file level; `head` is the name's place.
@@ -183,13 +187,14 @@ pub(super) fn equals_without_let(word: &str, place: Span, head: Span) -> Finding
         .fix(Fix::ask("write `let`", Span { end: head.start, ..head }, "let "))
 }
 
-/// `let rim 3/4`; `replaced` is empty or a sign of another language in the place of `=`.
-pub(super) fn let_without_equals(name: &str, place: Span, replaced: Span) -> Finding {
+/// `let rim 3/4`; `replaced` is empty or a sign of another language in the place of `=`, and `sign` the
+/// `=` with the blanks it needs.
+pub(super) fn let_without_equals(name: &str, place: Span, replaced: Span, sign: impl Into<String>) -> Finding {
     let name = shortened(name);
     unreadable(place, format!("`let {name}` lacks its `=`")).help(format!("write `let {name} = …`")).fix(Fix::safe(
-        "add the `=`",
+        "write the `=`",
         replaced,
-        if place == replaced { "=" } else { "= " },
+        sign,
     ))
 }
 
@@ -248,7 +253,8 @@ pub(super) fn word_form(word: &str, better: &str, place: Span) -> Finding {
 /// `12x`, `3mmm`: `near` are the spellings of units that may have been meant, the likeliest first.
 pub(super) fn unknown_unit(text: &str, unit: &str, near: &[&str], place: Span, unit_place: Span) -> Finding {
     let (text, unit) = (shortened(text), shortened(unit));
-    let message = format!("`{unit}` in `{text}` is not a unit");
+    let message =
+        if text == unit { format!("`{unit}` is not a unit") } else { format!("`{unit}` in `{text}` is not a unit") };
     let finding = unreadable(place, message);
     let known = "`in`, `ft`, `mm`, `cm`, `m`, `deg`, `%`, `%rh`, `min`, `ml`, `g`";
     match near {
@@ -279,13 +285,13 @@ pub(super) fn glued_text(word: &str, place: Span, quote: Span) -> Finding {
         .fix(Fix::safe("add the space", quote, " "))
 }
 
-/// A bracket that is not closed; `end` is where its line ends.
-pub(super) fn unclosed_bracket(bracket: char, place: Span, end: Span) -> Finding {
+/// A bracket that is not closed; `closers` belong at `end`.
+pub(super) fn unclosed_bracket(bracket: char, place: Span, end: Span, closers: String) -> Finding {
     let closer = closer_of(bracket);
     unreadable(place, format!("`{bracket}` is not closed")).help(format!("add the `{closer}`")).fix(Fix::ask(
-        format!("add `{closer}`"),
+        format!("add `{closers}`"),
         end,
-        closer.to_string(),
+        closers,
     ))
 }
 
@@ -309,8 +315,36 @@ pub(super) fn list_in_list(place: Span) -> Finding {
 
 /// An operator between arguments.
 pub(super) fn bare_arithmetic(sign: char, place: Span) -> Finding {
-    unreadable(place, format!("`{sign}` stands outside of parentheses"))
-        .help("put arithmetic in parentheses, as in `at (rim - 1/2)`")
+    let help = match sign {
+        '*' => {
+            "put arithmetic in parentheses, as in `at (rim * 2)`, and repeated segments in brackets, as in `[maple*3]`"
+        }
+        _ => "put arithmetic in parentheses, as in `at (rim - 1/2)`",
+    };
+    unreadable(place, format!("`{sign}` stands outside of parentheses")).help(help)
+}
+
+/// `at min(a, b)`
+pub(super) fn bare_call(name: &str, place: Span) -> Finding {
+    let name = shortened(name);
+    unreadable(place, format!("`{name}` is called outside of parentheses"))
+        .help(format!("put it in parentheses, as in `at ({name}(…))`"))
+}
+
+/// `[maple*x]`
+pub(super) fn times_without_count(place: Span) -> Finding {
+    unreadable(place, "`*` wants a whole number behind it").help("write how many times it stands, as in `[maple*3]`")
+}
+
+/// `1.2.3`
+pub(super) fn not_a_number(text: &str, place: Span) -> Finding {
+    unreadable(place, format!("`{}` is not a number", shortened(text)))
+        .help("write digits with at most one point, or a fraction such as `3/4` or `1 1/2`")
+}
+
+/// `[maple] .. 3`
+pub(super) fn range_without_start(place: Span) -> Finding {
+    unreadable(place, "`..` does not stand between two quantities").help("write a range as in `35%rh .. 60%rh`")
 }
 
 /// `=>` for `>=`

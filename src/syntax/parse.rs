@@ -263,7 +263,8 @@ impl<'a> Reader<'a> {
             self.open.iter().filter_map(|open| Some((open.items.as_ref()?.first()?.span, open.brace))).collect();
         if let Some(((head, brace), inner)) = unclosed.split_first() {
             let name = |span: Span| self.text.get(span.range()).unwrap_or("");
-            let mut finding = findings::unclosed_block(name(*head), *brace, inner.len(), place);
+            let mut finding =
+                findings::unclosed_block(name(*head), *brace, inner.len(), place, self.text.ends_with('\n'));
             for (head, brace) in inner.iter().take(3) {
                 finding = finding.also(*brace, format!("nor is this block of `{}`", name(*head)));
             }

@@ -32,7 +32,7 @@ fn name(rule: Rule) -> Option<&'static str> {
         Rule::times => Some("`*`"),
         Rule::open => Some("`{`"),
         Rule::close => Some("`}`"),
-        Rule::argument => Some("a number, a name"),
+        Rule::argument => Some("a value"),
         Rule::minus
         | Rule::arguments
         | Rule::file
@@ -50,7 +50,10 @@ fn name(rule: Rule) -> Option<&'static str> {
         | Rule::binding
         | Rule::command
         | Rule::let_head
-        | Rule::item
+        | Rule::sign
+        | Rule::blanks
+        | Rule::between
+        | Rule::elements
         | Rule::end
         | Rule::word_tail
         | Rule::plain
@@ -61,7 +64,6 @@ fn name(rule: Rule) -> Option<&'static str> {
         | Rule::tight_mark
         | Rule::mark
         | Rule::measure
-        | Rule::glued
         | Rule::element
         | Rule::inside
         | Rule::sum

@@ -69,8 +69,8 @@ struct Line<'a> {
     at: usize,
     /// What it would have taken there.
     expected: Vec<Rule>,
-    /// Brackets open at that place, the innermost last.
-    open: Vec<char>,
+    /// Brackets open at that place with their own places, the innermost last.
+    open: Vec<(usize, char)>,
 }
 
 impl<'a> Line<'a> {
@@ -89,9 +89,9 @@ impl<'a> Line<'a> {
         };
         let mut line = Self { stretch, text, at, expected, open: Vec::new() };
         let mut open = Vec::new();
-        for (_, character) in line.outside_texts().take_while(|(place, _)| *place < at) {
+        for (place, character) in line.outside_texts().take_while(|(place, _)| *place < at) {
             match character {
-                '(' | '[' => open.push(character),
+                '(' | '[' => open.push((place, character)),
                 ')' | ']' => {
                     open.pop();
                 }
@@ -134,6 +134,13 @@ impl<'a> Line<'a> {
         if rest.starts_with(ends) { &rest[..first] } else { &rest[..length] }
     }
 
+    /// The piece at that place, up to a blank, a bracket or a brace.
+    fn run(&self) -> &'a str {
+        let rest = self.rest();
+        let ends = |character: char| character.is_whitespace() || "{}[]()".contains(character);
+        &rest[..rest.find(ends).unwrap_or(rest.len())]
+    }
+
     fn span(&self, start: usize, end: usize) -> Span {
         span_of(self.stretch.source.id, start, end)
     }
@@ -159,8 +166,58 @@ impl<'a> Line<'a> {
         &all[from..to]
     }
 
+    /// The function's name when that place is within a call that stands outside of parentheses.
+    fn bare_call(&self) -> Option<&'a str> {
+        let (at, _) = self.open.first().filter(|(_, bracket)| *bracket == '(')?;
+        let before = &self.text[self.stretch.start..*at];
+        let name = &before[before.rfind(|character| !is_of_word(character)).map_or(0, |at| at + 1)..];
+        (!name.is_empty()
+            && name.len() < before.len()
+            && name.starts_with(|first: char| first.is_ascii_lowercase())
+            && !self.expected.contains(&Rule::comparator))
+        .then_some(name)
+    }
+
+    /// `sign` with a blank before it, when there is none yet.
+    fn sign_with_blank(&self, sign: &str) -> String {
+        let has_blank = self.text[self.stretch.start..self.at].ends_with([' ', '\t']);
+        if has_blank { sign.to_owned() } else { format!(" {sign}") }
+    }
+
+    /// The sign of `length` bytes at that place with what it takes to remove it: its place, with the
+    /// blanks behind it when there are some before it, and the blank that may have to take its place.
+    fn removal(&self, length: usize) -> Edit {
+        let behind = &self.rest()[length..];
+        let blanks = behind.len() - behind.trim_start_matches([' ', '\t']).len();
+        let has_blank = self.text[self.stretch.start..self.at].ends_with([' ', '\t']);
+        match (has_blank, blanks) {
+            (true, blanks) => self.edit(self.at, self.at + length + blanks, ""),
+            (false, 0) => self.edit(self.at, self.at + length, " "),
+            (false, _) => self.edit(self.at, self.at + length, ""),
+        }
+    }
+
+    /// The place, moved back to the start of the word or number that it stands in the middle of.
+    fn run_start(&self) -> usize {
+        let is_joined = |character: char| is_of_word(character) || ".°%\"'″′½".contains(character);
+        if !self.next().is_some_and(is_joined) {
+            return self.at;
+        }
+        let before = &self.text[self.stretch.start..self.at];
+        let is_of_run = |character: char| is_joined(character) || matches!(character, '/' | '¼'..='¾' | '⅐'..='⅞');
+        let length =
+            before.chars().rev().take_while(|character| is_of_run(*character)).map(char::len_utf8).sum::<usize>();
+        let run = &before[before.len() - length..];
+        self.at - run.rfind("..").map_or(length, |dots| length - dots - 2)
+    }
+
+    /// The same stretch, stuck at another place.
+    fn stuck_at(&self, at: usize) -> Self {
+        Self { at, expected: self.expected.clone(), open: self.open.clone(), ..*self }
+    }
+
     fn in_list(&self) -> bool {
-        self.open.contains(&'[')
+        self.open.iter().any(|(_, bracket)| *bracket == '[')
     }
 }
 
@@ -206,7 +263,7 @@ impl Iterator for OutsideTexts<'_> {
 }
 
 fn is_of_word(character: char) -> bool {
-    character.is_alphanumeric() || matches!(character, '-' | '_')
+    character.is_alphabetic() || character.is_ascii_digit() || matches!(character, '-' | '_')
 }
 
 /// Control characters, and others that cannot be seen.
@@ -223,7 +280,12 @@ fn hidden(line: &Line<'_>) -> Option<Finding> {
     })?;
     let run = line.text[at..line.stretch.end].chars().take_while(|character| is_hidden(*character));
     let (count, length) = run.fold((0, 0), |(count, length), character| (count + 1, length + character.len_utf8()));
-    Some(findings::hidden(first, count, line.span(at, at + length)))
+    let instead = match first {
+        '\r' | '\u{85}' | '\u{2028}' | '\u{2029}' if outside.is_some() => "\n",
+        '\u{B}' | '\u{C}' if outside.is_some() => " ",
+        _ => "",
+    };
+    Some(findings::hidden(first, count, line.span(at, at + length), instead))
 }
 
 /// Signs that look like those of the language; all of the line are mended at once.
@@ -291,8 +353,9 @@ fn escape(line: &Line<'_>) -> Option<Finding> {
 
 /// `//` and `/*`
 fn foreign_comment(line: &Line<'_>) -> Option<Finding> {
-    // In an expression the grammar takes the first `/` for a division and is stuck at the second.
-    let start = if line.rest().starts_with('/') && line.before().ends_with('/') { line.at - 1 } else { line.at };
+    // In an expression the grammar takes the first `/` for a division and is stuck behind it.
+    let is_stuck_behind = line.text[line.stretch.start..line.at].ends_with('/');
+    let start = if is_stuck_behind { line.at - 1 } else { line.at };
     let rest = &line.text[start..line.stretch.end];
     let mark = ["//", "/*"].into_iter().find(|mark| rest.starts_with(mark))?;
     Some(findings::foreign_comment(mark, line.span(start, start + 2), mark == "//"))
@@ -305,7 +368,7 @@ fn decimal_comma(line: &Line<'_>) -> Option<Finding> {
     let digits_behind = behind.find(|character| !is_digit(character)).unwrap_or(behind.len());
     let before = &line.text[line.stretch.start..line.at];
     let digits_before = before.len() - before.trim_end_matches(is_digit).len();
-    if digits_behind == 0 || digits_before == 0 {
+    if digits_behind == 0 || digits_before == 0 || line.bare_call().is_some() {
         return None;
     }
     let (start, end) = (line.at - digits_before, line.at + 1 + digits_behind);
@@ -317,8 +380,18 @@ fn comma(line: &Line<'_>) -> Option<Finding> {
     if line.next() != Some(',') {
         return None;
     }
-    let is_blank = |at: usize| matches!(line.text.as_bytes().get(at), Some(b' ' | b'\t' | b'\n' | b'\r') | None);
+    if let Some(name) = line.bare_call() {
+        let start = line.open.first().map_or(line.at, |(at, _)| *at) - name.len();
+        return Some(findings::bare_call(name, line.span(start, start + name.len())));
+    }
+    if !line.in_list() && !line.open.is_empty() {
+        return None;
+    }
+    let bytes = line.text.as_bytes();
+    let is_blank = |at: usize| matches!(bytes.get(at), Some(b' ' | b'\t' | b'\n' | b'\r') | None);
+    let is_decimal = |at: usize| bytes[at - 1].is_ascii_digit() && bytes.get(at + 1).is_some_and(u8::is_ascii_digit);
     let commas = line.outside_texts().filter(|(at, character)| *character == ',' && *at >= line.at);
+    let commas = commas.filter(|(at, _)| *at == line.at || !is_decimal(*at));
     let edits = commas.map(|(at, _)| line.edit(at, at + 1, if is_blank(at + 1) { "" } else { " " })).collect();
     Some(findings::comma(line.in_list(), line.here(1), edits))
 }
@@ -328,9 +401,11 @@ fn semicolon(line: &Line<'_>) -> Option<Finding> {
     if line.next() != Some(';') {
         return None;
     }
-    let line_start = line.text[..line.stretch.start].rfind('\n').map_or(0, |at| at + 1);
-    let margin = &line.text[line_start..line.stretch.start];
-    let margin = &margin[..margin.len() - margin.trim_start_matches([' ', '\t']).len()];
+    // The margin of the line, when the stretch is the first on it.
+    let before = &line.text[..line.stretch.start];
+    let up_to_blanks = before.trim_end_matches([' ', '\t']);
+    let is_first = up_to_blanks.is_empty() || up_to_blanks.ends_with('\n');
+    let margin = if is_first { &before[up_to_blanks.len()..] } else { "" };
     let edits = line.outside_texts().filter(|(_, character)| *character == ';').map(|(at, _)| {
         let behind = &line.text[at + 1..line.stretch.end];
         let blanks = behind.len() - behind.trim_start_matches([' ', '\t']).len();
@@ -356,11 +431,14 @@ fn naming(line: &Line<'_>) -> Option<Finding> {
         Some(_) if has_sign => None,
         Some(':') => {
             let length = if line.rest().starts_with(":=") { 2 } else { 1 };
-            Some(findings::let_without_equals(name, line.here(length), line.here(length)))
+            Some(findings::let_without_equals(name, line.here(length), line.here(length), line.sign_with_blank("=")))
+        }
+        Some('=') if line.rest().starts_with("==") => {
+            Some(findings::let_without_equals(name, line.here(2), line.here(2), "="))
         }
         Some(_) if line.expected.contains(&Rule::assign) => {
             let piece = line.here(line.piece().len());
-            Some(findings::let_without_equals(name, piece, line.here(0)))
+            Some(findings::let_without_equals(name, piece, line.here(0), "= "))
         }
         Some(_) => None,
     }
@@ -377,7 +455,8 @@ fn comparison(line: &Line<'_>) -> Option<Finding> {
 fn equals(line: &Line<'_>) -> Option<Finding> {
     let behind = line.rest().strip_prefix('=')?;
     let word = line.word_before();
-    if word.is_empty() || behind.starts_with('=') || !line.open.is_empty() {
+    let is_word = word.starts_with(|first: char| first.is_ascii_lowercase()) && word != "let";
+    if !is_word || behind.starts_with('=') || !line.open.is_empty() {
         return None;
     }
     let is_head = word.len() == line.before().len();
@@ -385,17 +464,13 @@ fn equals(line: &Line<'_>) -> Option<Finding> {
         let head = line.span(line.stretch.start, line.stretch.start + word.len());
         return Some(findings::equals_without_let(word, line.here(1), head));
     }
-    let blanks = behind.len() - behind.trim_start_matches([' ', '\t']).len();
-    let before = &line.text[line.stretch.start..line.at];
-    let has_blank = before.len() > line.before().len();
-    let removed = line.here(if has_blank { 1 + blanks } else { 1 });
-    Some(findings::equals_in_clause(word, line.here(1), removed))
+    Some(findings::equals_in_clause(word, line.here(1), line.removal(1)))
 }
 
 /// `thick: 3/4`
 fn colon(line: &Line<'_>) -> Option<Finding> {
     let word = line.word_before();
-    (line.next() == Some(':') && !word.is_empty()).then(|| findings::colon(word, line.here(1)))
+    (line.next() == Some(':') && !word.is_empty()).then(|| findings::colon(word, line.here(1), line.removal(1)))
 }
 
 /// `'Caddy'`, or a foot mark apart from its number.
@@ -415,10 +490,11 @@ fn foreign_quote(line: &Line<'_>) -> Option<Finding> {
 
 /// `12x`, `3mmm`, `20 degc`, `2'6"`, `3in-1/8in`
 fn number(line: &Line<'_>) -> Option<Finding> {
+    let line = &line.stuck_at(line.run_start());
     let rest = line.rest();
     let length = number_length(rest);
     let (number, behind) = rest.split_at(length);
-    if !ends_with_number(number.as_bytes()) {
+    if !ends_with_number(number.trim_end_matches('.').as_bytes()) {
         return None;
     }
     // A unit of letters may be followed by another sign; one of signs by letters: `°c`, `%x`.
@@ -428,12 +504,12 @@ fn number(line: &Line<'_>) -> Option<Finding> {
     let all = &rest[..length + unit.len()];
     let place = line.here(all.len());
     if unit.is_empty() {
-        return behind.starts_with('.').then(|| findings::glued_numbers(line.piece(), line.here(line.piece().len())));
+        return Some(findings::not_a_number(number, line.here(length)));
     }
     let first = unit.split(|character: char| character.is_ascii_digit() || character == '-').next().unwrap_or("");
     let is_unit = |spelling: &str| UNITS.iter().any(|unit| unit.spellings.contains(&spelling));
     if first.len() < unit.len() && is_unit(first) {
-        let piece = line.piece();
+        let piece = line.run();
         let is_subtraction = unit[first.len()..].starts_with('-');
         let constructor = if is_subtraction { findings::tight_subtraction } else { findings::glued_numbers };
         return Some(constructor(piece, line.here(piece.len())));
@@ -450,7 +526,8 @@ fn number_length(text: &str) -> usize {
         let is_part =
             |character: char| character.is_ascii_digit() || matches!(character, '.' | '/' | '¼'..='¾' | '⅐'..='⅞');
         let rest = &text[from..];
-        from + rest.find(|character| !is_part(character)).unwrap_or(rest.len())
+        let end = rest.find(|character| !is_part(character)).unwrap_or(rest.len());
+        from + rest[..end].find("..").unwrap_or(end)
     };
     let end = part(usize::from(text.starts_with('-')));
     // `1 1/2` and `1-1/2` go on; `1 - 1/2` does not.
@@ -458,7 +535,7 @@ fn number_length(text: &str) -> usize {
     let joint = if bytes.get(end) == Some(&b'-') { 1 } else { joint };
     let next = part((end + joint).min(text.len()));
     let fraction = &text[(end + joint).min(next)..next];
-    let is_fraction = fraction.contains('/') || !fraction.is_ascii();
+    let is_fraction = fraction.contains('/') || fraction.chars().any(|character| !character.is_ascii());
     if joint > 0 && end > 0 && is_fraction && ends_with_number(fraction.as_bytes()) { next } else { end }
 }
 
@@ -492,6 +569,7 @@ fn near_units(unit: &str) -> Vec<&'static str> {
 
 /// `Maple`, `hard_maple`, `maple-`, `érable`, `use"file"`
 fn word_form(line: &Line<'_>) -> Option<Finding> {
+    let line = &line.stuck_at(line.run_start());
     let rest = line.rest();
     let length = rest.find(|character| !is_of_word(character)).unwrap_or(rest.len());
     let word = &rest[..length];
@@ -534,12 +612,14 @@ fn bracket(line: &Line<'_>) -> Option<Finding> {
     if next.is_none() || matches!(next, Some(')' | ']')) {
         let unclosed = line.unclosed_brackets().iter().rev().map(|at| *at as usize).find(|at| *at < line.at);
         if let Some((at, bracket)) = unclosed.and_then(|at| Some((at, line.text[at..].chars().next()?))) {
-            let end = if next.is_none() { line.stretch.end } else { line.at };
-            return Some(findings::unclosed_bracket(bracket, line.span(at, at + 1), line.span(end, end)));
+            let all = line.open.iter().rev().map(|(_, bracket)| findings::closer_of(*bracket)).collect();
+            let closers = if next.is_none() { all } else { findings::closer_of(bracket).to_string() };
+            return Some(findings::unclosed_bracket(bracket, line.span(at, at + 1), line.here(0), closers));
         }
     }
     match next {
         Some(bracket @ (')' | ']')) if line.open.is_empty() => Some(findings::stray_bracket(bracket, line.here(1))),
+        Some('*') if line.expected.contains(&Rule::times) => Some(findings::times_without_count(line.here(1))),
         Some('[') if line.in_list() => Some(findings::list_in_list(line.here(1))),
         Some(_) | None => None,
     }
@@ -562,6 +642,8 @@ fn unexpected(line: &Line<'_>) -> Finding {
     if line.open.is_empty() && line.expected.contains(&Rule::comparator) && !piece.is_empty() {
         return findings::unexpected_argument(piece, place);
     }
-    let closer = line.open.last().map(|bracket| findings::closer_of(*bracket));
+    // A closer may stand behind any element of a list, but only behind an operand of an expression.
+    let may_close = line.in_list() || line.expected.contains(&Rule::operator);
+    let closer = line.open.last().filter(|_| may_close).map(|(_, bracket)| findings::closer_of(*bracket));
     findings::unexpected(piece, &phrase(&line.expected, closer), place)
 }

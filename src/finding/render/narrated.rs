@@ -5,7 +5,9 @@ use std::fmt;
 use std::io::{self, Write};
 use std::sync::Arc;
 
-use miette::{Diagnostic, LabeledSpan, NamedSource, NarratableReportHandler, Severity as Weight, SourceCode, SourceSpan};
+use miette::{
+    Diagnostic, LabeledSpan, NamedSource, NarratableReportHandler, Severity as Weight, SourceCode, SourceSpan,
+};
 
 use crate::finding::{Finding, Label, Severity};
 use crate::source::{FileId, SourceFile, World};
@@ -43,7 +45,8 @@ impl Told {
             Severity::Note => Weight::Advice,
         };
         let mut labels = vec![mark(&finding.place, "here")];
-        labels.extend(finding.related.iter().filter(|label| label.span.file == own).map(|label| mark(label, "see also")));
+        labels
+            .extend(finding.related.iter().filter(|label| label.span.file == own).map(|label| mark(label, "see also")));
         let mut files: Vec<FileId> =
             finding.related.iter().map(|label| label.span.file).filter(|file| *file != own).collect();
         files.dedup();
@@ -62,7 +65,8 @@ impl Told {
     }
 
     fn elsewhere(finding: &Finding, file: FileId, world: &dyn World) -> Self {
-        let labels = finding.related.iter().filter(|label| label.span.file == file).map(|label| mark(label, "see also"));
+        let labels =
+            finding.related.iter().filter(|label| label.span.file == file).map(|label| mark(label, "see also"));
         Self {
             code: finding.code.name,
             message: "see also".to_owned(),

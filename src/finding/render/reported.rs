@@ -61,12 +61,20 @@ fn diagnostic(finding: &Finding) -> Diagnostic<FileId> {
         Severity::Warning => Weight::Warning,
         Severity::Note => Weight::Note,
     };
-    let mut marks = vec![Mark::primary(finding.place.span.file, finding.place.span.range()).with_message(&finding.place.message)];
+    let mut marks =
+        vec![Mark::primary(finding.place.span.file, finding.place.span.range()).with_message(&finding.place.message)];
     marks.extend(
-        finding.related.iter().map(|label| Mark::secondary(label.span.file, label.span.range()).with_message(&label.message)),
+        finding
+            .related
+            .iter()
+            .map(|label| Mark::secondary(label.span.file, label.span.range()).with_message(&label.message)),
     );
     let mut notes = Vec::new();
     notes.extend(finding.help.as_ref().map(|help| format!("help: {help}")));
     notes.extend(finding.fix.as_ref().map(|fix| format!("fix: {}", fix.title)));
-    Diagnostic::new(weight).with_code(finding.code.name).with_message(&finding.message).with_labels(marks).with_notes(notes)
+    Diagnostic::new(weight)
+        .with_code(finding.code.name)
+        .with_message(&finding.message)
+        .with_labels(marks)
+        .with_notes(notes)
 }
