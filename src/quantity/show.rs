@@ -52,7 +52,8 @@ pub fn show_inches(length: Length) -> String {
 /// Millimeters with one decimal, two below 10 mm: `53.6 mm`, `0.40 mm`.
 #[must_use]
 pub fn show_millimeters(length: Length) -> String {
-    let mm = length.mm();
+    // A hair away from zero, so that 3/4 in, which is 19.05 mm less one bit, rounds as on paper.
+    let mm = length.mm() * (1.0 + 1e-12);
     if mm.abs() < 9.995 { format!("{mm:.2} mm") } else { format!("{mm:.1} mm") }
 }
 

@@ -13,7 +13,7 @@ use crate::finding::{Finding, Label, Severity};
 use crate::source::{FileId, SourceFile, World};
 
 pub(super) fn narrate(findings: &[Finding], world: &dyn World, out: &mut dyn Write) -> io::Result<()> {
-    let handler = NarratableReportHandler::new().with_context_lines(0);
+    let handler = NarratableReportHandler::new().with_context_lines(1);
     for finding in findings {
         let report = Told::of(finding, world);
         let mut text = String::new();

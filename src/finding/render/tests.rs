@@ -50,7 +50,7 @@ fn the_short_form_is_one_line_with_columns_in_characters() {
     let wall = Finding::new(&catalog::WALL_THIN, at(0, &world, "½"), "thin");
     assert_eq!(
         shown(Format::Short, &[strip(&world), wall], &world),
-        "cup.vessel:3:14: error[ring/does-not-cover]: a strip of 1\" does not cover the wall\n\
+        "cup.vessel:3:13: error[ring/does-not-cover]: a strip of 1\" does not cover the wall\n\
          cup.vessel:2:6: warning[wall/thin]: thin\n"
     );
 }
