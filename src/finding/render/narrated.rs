@@ -51,13 +51,11 @@ impl Told {
             finding.related.iter().map(|label| label.span.file).filter(|file| *file != own).collect();
         files.dedup();
         let elsewhere = files.into_iter().map(|file| Self::elsewhere(finding, file, world)).collect();
-        let fix = finding.fix.as_ref().map(|fix| format!("fix: {}", fix.title));
-        let help = [finding.help.clone(), fix].into_iter().flatten().collect::<Vec<_>>().join("; ");
         Self {
             code: finding.code.name,
             message: finding.message.clone(),
             weight,
-            help: (!help.is_empty()).then_some(help),
+            help: super::reported::advice(finding).map(ToOwned::to_owned),
             source: source(own, world),
             labels,
             elsewhere,

@@ -69,12 +69,15 @@ fn diagnostic(finding: &Finding) -> Diagnostic<FileId> {
             .iter()
             .map(|label| Mark::secondary(label.span.file, label.span.range()).with_message(&label.message)),
     );
-    let mut notes = Vec::new();
-    notes.extend(finding.help.as_ref().map(|help| format!("help: {help}")));
-    notes.extend(finding.fix.as_ref().map(|fix| format!("fix: {}", fix.title)));
+    let notes = advice(finding).map(|advice| format!("help: {advice}")).into_iter().collect();
     Diagnostic::new(weight)
         .with_code(finding.code.name)
         .with_message(&finding.message)
         .with_labels(marks)
         .with_notes(notes)
+}
+
+/// What to do about it: the help, or what the fix does where there is no help.
+pub(super) fn advice(finding: &Finding) -> Option<&str> {
+    finding.help.as_deref().or(finding.fix.as_ref().map(|fix| fix.title.as_str()))
 }
