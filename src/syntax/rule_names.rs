@@ -51,14 +51,15 @@ fn name(rule: Rule) -> Option<&'static str> {
         | Rule::command
         | Rule::let_head
         | Rule::sign
-        | Rule::blanks
-        | Rule::between
+        | Rule::blank
+        | Rule::space
+        | Rule::alnum
+        | Rule::part
         | Rule::elements
         | Rule::end
         | Rule::word_tail
         | Rule::plain
         | Rule::number
-        | Rule::over
         | Rule::vulgar
         | Rule::unit
         | Rule::tight_mark
