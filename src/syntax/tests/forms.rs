@@ -141,9 +141,10 @@ fn the_grammar_knows_no_unit_that_is_none() {
     let mut n_spellings = 0;
     for rule in ["tight_mark = _{", "\nmark = _{", "\nmeasure = _{"] {
         let (_, body) = grammar.split_once(rule).unwrap();
-        let (body, _) = body.split_once("\n}").filter(|(body, _)| body.starts_with('\n')).unwrap_or_else(|| {
-            body.split_once(" }").unwrap()
-        });
+        let (body, _) = body
+            .split_once("\n}")
+            .filter(|(body, _)| body.starts_with('\n'))
+            .unwrap_or_else(|| body.split_once(" }").unwrap());
         let body = body.replace("\\\"", "inch mark");
         for spelling in body.split('"').skip(1).step_by(2) {
             let spelling = if spelling == "inch mark" { "\"" } else { spelling };
