@@ -1,16 +1,20 @@
 //! Recipe to vessel: curves, layers, radii, pieces. Knows no saw and no clamp.
 
+pub mod joints;
+mod offset;
+mod piece;
+mod profile;
+pub mod ring;
+mod smooth;
 mod vessel;
 
 use crate::finding::WithFindings;
 use crate::resolve::Recipe;
 use crate::workings::Ledger;
 
+pub use offset::inside_of;
+pub use profile::{Extremes, Profile, ProfilePoint};
 pub use vessel::{BuiltLayer, Contact, LayerShape, RingShape, Vessel};
-
-/// A curve in the half plane of radius and height, each a function of the other's run. (stub)
-#[derive(Debug, Clone)]
-pub struct Profile {}
 
 /// The geometry of a recipe; `None` when its shape has no inside at all.
 #[must_use]
