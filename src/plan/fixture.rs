@@ -236,7 +236,7 @@ fn build(units: System, name: &str, sizes: [f64; 7], layers: &[(PartKind, Make, 
 
 /// Not measured in these tests: see [`Fixture::radii`].
 fn profile() -> Profile {
-    Profile {}
+    Profile::default()
 }
 
 impl Fixture {

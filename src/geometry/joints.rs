@@ -1,0 +1,166 @@
+//! How each ring is turned against the one below, and how near its joints come to the joints there.
+
+use crate::quantity::{Angle, Count, Length, Ratio};
+use crate::resolve::Stagger;
+use crate::workings::Formula;
+
+/// The joints of one ring, evenly round it, seen from above.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Joints {
+    /// How many; at least one.
+    pub count: Count,
+    /// Where the first lies, counterclockwise.
+    pub first: Angle,
+}
+
+/// How many of a ring's joints come near a joint of the ring below.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LineUp {
+    /// The smallest angle between a joint here and one below.
+    pub nearest: Angle,
+    /// How many joints of the upper ring lie within reach of one below.
+    pub near: Count,
+}
+
+/// How far a ring of `own` segments is turned, counterclockwise, against one of `below`.
+#[must_use]
+pub fn turn(stagger: Stagger, below: Count, own: Count) -> Angle {
+    match stagger {
+        // Joint to joint, two rings differ by all multiples of 360°/lcm, whatever the turn adds to
+        // them: half of one such step is as far apart as the two counts allow.
+        Stagger::Half => step(below, own) / 2.0,
+        Stagger::None => Angle::ZERO,
+        Stagger::Share(share) => Angle::from_degrees(360.0 / f64::from(own.0.max(1))) * share.value(),
+        Stagger::By(angle) => angle,
+    }
+}
+
+/// How near the joints of `above` come to those of `below`, and how many come within `reach`.
+#[must_use]
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "held between 0 and a count")]
+pub fn line_up(below: Joints, above: Joints, reach: Angle) -> LineUp {
+    let step = step(below.count, above.count).degrees();
+    let past = (above.first.degrees() - below.first.degrees()).rem_euclid(step);
+    let short = step - past;
+    // Round from one joint below to the next, joints above stand at `past`, one step on, and so on,
+    // each place once for every common divisor of the counts.
+    let shared = gcd(below.count.0.max(1), above.count.0.max(1));
+    let places = f64::from(above.count.0.max(1) / shared);
+    let within =
+        |first: f64| if first <= reach.degrees() { ((reach.degrees() - first) / step).floor() + 1.0 } else { 0.0 };
+    let near = (within(past) + within(short)).min(places) as u32 * shared;
+    LineUp { nearest: Angle::from_degrees(past.min(short)), near: Count(near) }
+}
+
+/// How the distance between joints is told.
+pub static JOINT_DISTANCE: Formula = Formula {
+    gives: "least distance between joints of two rings",
+    words: "radius × the smallest angle between a joint here and one below, in radians",
+    inputs: &["radius", "smallest angle"],
+};
+
+/// Length of the arc of an angle at a radius.
+#[must_use]
+pub fn arc(radius: Length, angle: Angle) -> Length {
+    radius * angle.radians()
+}
+
+/// The angle whose arc at `radius` has that length; a whole turn at the axis.
+#[must_use]
+pub fn angle_of_arc(radius: Length, arc: Length) -> Angle {
+    if radius <= Length::ZERO { Angle::from_degrees(360.0) } else { Angle::from_degrees((arc / radius).to_degrees()) }
+}
+
+/// 360° over the least common multiple of both counts.
+fn step(below: Count, own: Count) -> Angle {
+    let (below, own) = (below.0.max(1), own.0.max(1));
+    Angle::from_degrees(360.0 / (f64::from(below / gcd(below, own)) * f64::from(own)))
+}
+
+fn gcd(a: u32, b: u32) -> u32 {
+    if b == 0 { a } else { gcd(b, a % b) }
+}
+
+/// The share of a segment, for messages about [`Stagger::Share`].
+#[must_use]
+pub fn as_share(turn: Angle, own: Count) -> Ratio {
+    Ratio::of(turn.degrees() * f64::from(own.0) / 360.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::{Joints, arc, line_up, turn};
+    use crate::quantity::{Angle, Count, Length, Ratio};
+    use crate::resolve::Stagger;
+
+    fn degrees(value: f64) -> Angle {
+        Angle::from_degrees(value)
+    }
+
+    fn joints(count: u32, first: f64) -> Joints {
+        Joints { count: Count(count), first: degrees(first) }
+    }
+
+    #[test]
+    fn half_is_half_a_segment_for_equal_counts_and_half_of_the_finer_grid_for_others() {
+        assert!((turn(Stagger::Half, Count(12), Count(12)).degrees() - 15.0).abs() < 1e-12);
+        assert!((turn(Stagger::Half, Count(12), Count(24)).degrees() - 7.5).abs() < 1e-12);
+        assert!((turn(Stagger::Half, Count(12), Count(16)).degrees() - 3.75).abs() < 1e-12);
+        assert!((turn(Stagger::Share(Ratio::of(0.25)), Count(12), Count(18)).degrees() - 5.0).abs() < 1e-12);
+        assert!((turn(Stagger::By(degrees(-7.0)), Count(12), Count(12)).degrees() + 7.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn joints_over_joints_all_line_up_and_staggered_ones_do_not() {
+        let near = degrees(1.0);
+        assert_eq!(line_up(joints(12, 0.0), joints(12, 0.0), near).near, Count(12));
+        assert_eq!(line_up(joints(12, 0.0), joints(12, 15.0), near).near, Count(0));
+        assert_eq!(line_up(joints(12, 0.0), joints(24, 0.0), near).near, Count(12));
+        assert_eq!(line_up(joints(24, 0.0), joints(12, 0.0), near).near, Count(12));
+        // Coprime counts: one joint of the 13 lies over one of the 12.
+        assert_eq!(line_up(joints(12, 0.0), joints(13, 0.0), near).near, Count(1));
+        // 15° at a radius of 50 mm are 13.09 mm.
+        assert!((arc(Length::from_mm(50.0), degrees(15.0)).mm() - 13.089_969).abs() < 1e-6);
+    }
+
+    /// Every joint against every joint.
+    fn brute_force(below: Joints, above: Joints, reach: f64) -> (f64, u32) {
+        let apart = |a: f64, b: f64| {
+            let turn = (a - b).rem_euclid(360.0);
+            turn.min(360.0 - turn)
+        };
+        let places = |joints: Joints| {
+            (0..joints.count.0).map(move |i| joints.first.degrees() + 360.0 * f64::from(i) / f64::from(joints.count.0))
+        };
+        let nearest = |at: f64| places(below).map(|other| apart(at, other)).fold(f64::INFINITY, f64::min);
+        let distances: Vec<f64> = places(above).map(nearest).collect();
+        let near = distances.iter().filter(|distance| **distance <= reach).count();
+        (distances.into_iter().fold(f64::INFINITY, f64::min), u32::try_from(near).unwrap())
+    }
+
+    proptest! {
+        #[test]
+        fn the_closed_form_counts_as_brute_force_does(
+            m in 3_u32..60, n in 3_u32..60, first in -400.0..400.0_f64, turned in -400.0..400.0_f64, reach in 0.01..20.0_f64,
+        ) {
+            let (below, above) = (joints(m, first), joints(n, turned));
+            let found = line_up(below, above, degrees(reach));
+            let (nearest, near) = brute_force(below, above, reach);
+            prop_assert!((found.nearest.degrees() - nearest).abs() < 1e-9);
+            let (_, fewer) = brute_force(below, above, reach - 1e-9);
+            let (_, more) = brute_force(below, above, reach + 1e-9);
+            prop_assert!(found.near.0 >= fewer && found.near.0 <= more, "{} of {near}", found.near.0);
+        }
+
+        /// No other turn keeps the joints farther apart than half does.
+        #[test]
+        fn half_is_as_far_as_the_counts_allow(m in 3_u32..40, n in 3_u32..40, other in 0.0..360.0_f64) {
+            let half = turn(Stagger::Half, Count(m), Count(n)).degrees();
+            let (at_half, _) = brute_force(joints(m, 0.0), joints(n, half), 0.0);
+            let (at_other, _) = brute_force(joints(m, 0.0), joints(n, other), 0.0);
+            prop_assert!(at_half >= at_other - 1e-9);
+        }
+    }
+}
