@@ -15,8 +15,6 @@ const MEETS: Length = Length::from_mm(1e-6);
 const STACK_MEETS: Length = Length::from_mm(0.05);
 /// Joints nearer than this over each other are one line.
 const LINED_UP: Length = Length::from_mm(1.0);
-/// Fewest and most segments of a ring.
-const SEGMENTS: std::ops::RangeInclusive<u32> = 3..=1000;
 
 static CAVITY_TOP: Formula =
     Formula { gives: "top of the cavity", words: "height − top", inputs: &["height", "thickness of the top"] };
@@ -267,7 +265,7 @@ impl Stacking<'_> {
         };
         let first = self.below.map_or(Angle::ZERO, turned);
         let joints = Joints { count: own, first };
-        if let Some(below) = self.below.filter(|below| below.touches && SEGMENTS.contains(&own.0)) {
+        if let Some(below) = self.below.filter(|below| below.touches) {
             let radius = outer.min(below.outer);
             let line_up = joints::line_up(below.joints, joints, joints::angle_of_arc(radius, LINED_UP));
             if line_up.near.0 > 0 {
@@ -288,16 +286,10 @@ impl Stacking<'_> {
         faces: (Length, Length),
         is_solid: bool,
     ) -> Sawn {
-        let mut segments = ring.segments;
-        if segments.value.0 < *SEGMENTS.start() {
-            self.findings.push(findings::too_few_segments(layer, ring));
-        } else if segments.value.0 > *SEGMENTS.end() {
-            self.findings.push(findings::too_many_segments(layer, ring, *SEGMENTS.end()));
-        } else if !segments.value.0.is_multiple_of(u32::try_from(ring.pattern.motif.len()).unwrap_or(u32::MAX)) {
+        let segments = ring.segments;
+        if !segments.value.0.is_multiple_of(u32::try_from(ring.pattern.motif.len()).unwrap_or(u32::MAX)) {
             self.findings.push(findings::does_not_close(self.recipe, ring));
         }
-        // With an impossible count the figures of a possible one stand in; the finding denies the design.
-        segments.value = Count(segments.value.0.clamp(*SEGMENTS.start(), *SEGMENTS.end()));
         let miter = self.ledger.work(&ring::MITER, (segments,), |(n,)| ring::miter(n));
         let (outer, inner, rough) = (blank.outer, blank.inner, blank.rough);
         let needed =

@@ -76,28 +76,8 @@ pub(super) fn thin(recipe: &Recipe, thickness: Known<Length>, word: &str) -> Opt
     )
 }
 
-pub(super) fn too_few_segments(layer: &Layer, ring: &Ring) -> Finding {
-    let place = ring.segments.origin.span().unwrap_or(layer.head);
-    Finding::new(
-        &catalog::RING_TOO_FEW_SEGMENTS,
-        place,
-        format!("a ring of {} cannot close; three segments are the least", count(ring.segments.value.0)),
-    )
-    .help("use a `disc`, or 6, 8 or 12 segments")
-}
-
 fn count(n: u32) -> String {
     if n == 1 { "1 segment".to_owned() } else { format!("{n} segments") }
-}
-
-pub(super) fn too_many_segments(layer: &Layer, ring: &Ring, most: u32) -> Finding {
-    let place = ring.segments.origin.span().unwrap_or(layer.head);
-    Finding::new(
-        &catalog::RING_TOO_MANY_SEGMENTS,
-        place,
-        format!("a ring of {} is more than the {most} that can be planned", count(ring.segments.value.0)),
-    )
-    .help("check the count; rings in use have 6 to 48")
 }
 
 pub(super) fn does_not_close(recipe: &Recipe, ring: &Ring) -> Finding {

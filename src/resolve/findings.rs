@@ -431,3 +431,22 @@ pub(super) fn nothing_to_turn(span: Span, word: &str) -> Finding {
     Finding::new(&catalog::WORD_MISSING, span, format!("`{word}` wants a pattern behind it"))
         .help("for example `mirror [maple walnut cherry]` or `rotate 2 [maple walnut cherry]`")
 }
+
+pub(super) fn too_few_segments(span: Span, segments: u32) -> Finding {
+    let count = if segments == 1 { "1 segment".to_owned() } else { format!("{segments} segments") };
+    Finding::new(
+        &catalog::RING_TOO_FEW_SEGMENTS,
+        span,
+        format!("a ring of {count} cannot close; three segments are the least"),
+    )
+    .help("use a `disc`, or 6, 8 or 12 segments")
+}
+
+pub(super) fn too_many_segments(span: Span, segments: u32, most: u32) -> Finding {
+    Finding::new(
+        &catalog::RING_TOO_MANY_SEGMENTS,
+        span,
+        format!("a ring of {segments} segments is more than the {most} that can be planned"),
+    )
+    .help("check the count; rings in use have 6 to 48")
+}

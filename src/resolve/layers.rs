@@ -13,7 +13,7 @@ use super::recipe::{Layer, LayerKind, Ring, Stagger};
 use super::scope::{Scope, Settings};
 use super::split::{Call, split};
 use super::value::Value;
-use super::{Resolver, findings, read};
+use super::{Resolver, SEGMENTS, findings, read};
 
 /// One stack as far as it could be read.
 #[derive(Debug)]
@@ -231,8 +231,9 @@ impl Resolver<'_> {
             let count = read::count(scope, item, "ring");
             segments = Some(Known::new(self.told(count)?, Origin::Written(item.span)));
         }
+        let segments = segments.unwrap_or(Known::new(Count(12), Origin::Default("a ring has 12 segments")));
         Some(LayerKind::Ring(Ring {
-            segments: segments.unwrap_or(Known::new(Count(12), Origin::Default("a ring has 12 segments"))),
+            segments: self.possible(segments, call.head_span),
             pattern: pattern?,
             stagger: settings.stagger.unwrap_or(Known::new(
                 Stagger::Half,
@@ -240,6 +241,19 @@ impl Resolver<'_> {
             )),
             strip: settings.strip,
         }))
+    }
+
+    /// With an impossible count the nearest possible one stands in, so that the rest can be checked;
+    /// the finding keeps the design from being built.
+    fn possible(&mut self, segments: Known<Count>, head: Span) -> Known<Count> {
+        let (least, most, count) = (*SEGMENTS.start(), *SEGMENTS.end(), segments.value.0);
+        let span = segments.origin.span().unwrap_or(head);
+        if count < least {
+            self.say(findings::too_few_segments(span, count));
+        } else if count > most {
+            self.say(findings::too_many_segments(span, count, most));
+        }
+        segments.map(|count| Count(count.0.clamp(least, most)))
     }
 
     fn disc(&mut self, scope: &Scope, call: &Call<'_>, file: &File) -> Option<LayerKind> {

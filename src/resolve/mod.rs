@@ -30,6 +30,8 @@ pub use recipe::{
 
 /// Most woods that a motif may name, counts and groups written out.
 pub const MOTIF_LIMIT: usize = 10_000;
+/// Fewest and most segments of a ring.
+pub const SEGMENTS: std::ops::RangeInclusive<u32> = 3..=1000;
 /// Most turns of all repeats of a recipe together, and so most layers.
 pub const TURN_LIMIT: u32 = 100_000;
 

@@ -138,7 +138,7 @@ pub enum LayerKind {
 /// A ring as the recipe says it.
 #[derive(Debug, Clone)]
 pub struct Ring {
-    /// How many segments.
+    /// How many segments, within [`crate::resolve::SEGMENTS`].
     pub segments: Known<Count>,
     /// Which wood each segment is of.
     pub pattern: Pattern,
