@@ -10,6 +10,8 @@
 //! Every phase hands back what it could make *and* its findings, so all errors come in one go.
 //! The library reads no file, prints nothing and knows no clock: it asks a [`source::World`].
 
+#![cfg_attr(test, allow(clippy::disallowed_methods, reason = "tests compare with the standard library"))]
+
 pub mod cli;
 pub mod compile;
 pub mod finding;

@@ -133,7 +133,7 @@ pub(super) fn must_be_solid(
 
 pub(super) fn does_not_cover(recipe: &Recipe, layer: &Layer, strip: &Strip, height: Length) -> Finding {
     let message = format!(
-        "a ring of a {} strip does not cover the wall: its hole's corners reach {}, the inside is at {}, so {} are missing",
+        "a ring from a strip of {} does not cover the wall: its hole's corners reach {}, the inside is at {}, so {} are missing",
         show(recipe, strip.given.value),
         show(recipe, strip.corner),
         show(recipe, strip.inner),
@@ -147,7 +147,7 @@ pub(super) fn does_not_cover(recipe: &Recipe, layer: &Layer, strip: &Strip, heig
 pub(super) fn allowance_short(recipe: &Recipe, layer: &Layer, strip: &Strip) -> Finding {
     let left = strip.inner - strip.corner;
     let message = format!(
-        "a ring of a {} strip covers the wall but leaves only {} of the {} for turning inside",
+        "a ring from a strip of {} covers the wall but leaves only {} of the {} for turning inside",
         show(recipe, strip.given.value),
         short(recipe, left),
         show(recipe, layer.allow.value)

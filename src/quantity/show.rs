@@ -54,6 +54,9 @@ pub fn show_inches(length: Length) -> String {
 pub fn show_millimeters(length: Length) -> String {
     // A hair away from zero, so that 3/4 in, which is 19.05 mm less one bit, rounds as on paper.
     let mm = length.mm() * (1.0 + 1e-12);
+    if mm == 0.0 {
+        return "0 mm".to_owned();
+    }
     if mm.abs() < 9.995 { format!("{mm:.2} mm") } else { format!("{mm:.1} mm") }
 }
 

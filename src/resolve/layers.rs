@@ -161,7 +161,10 @@ impl Resolver<'_> {
                     let count = read::count(scope, item, word);
                     settings.segments = self.told(count).map(|count| Known::new(count, origin));
                 }
-                ClauseId::Thick => settings.thick = length(self, Bound::Positive),
+                ClauseId::Thick => {
+                    settings.thick = length(self, Bound::Positive);
+                    settings.lost_thick = settings.thick.is_none();
+                }
                 ClauseId::Strip => settings.strip = length(self, Bound::Positive),
                 ClauseId::Allow => settings.allow = length(self, Bound::NotNegative),
                 ClauseId::Stagger => {
@@ -196,7 +199,7 @@ impl Resolver<'_> {
         let settings = own.or(if is_ring { scope.ring } else { scope.disc });
         let name = self.layer_name(scope, call, stack);
         let kind = if is_ring { self.ring(scope, call, file, &settings) } else { self.disc(scope, call, file) };
-        if settings.thick.is_none() && !has_own(ClauseId::Thick) && !call.is_broken {
+        if settings.thick.is_none() && !settings.lost_thick && !call.is_broken {
             self.say(findings::missing_thick(call.head_span, call.head.word));
         }
         let shop = file.shop.complete();
@@ -205,9 +208,7 @@ impl Resolver<'_> {
             None => file.shop.glue().map(|glue| self.glue_index(glue))?,
         };
         // A clause that could not be read must not quietly fall back to an `every`.
-        let lost = (has_own(ClauseId::Thick) && own.thick.is_none())
-            || (has_own(ClauseId::Segments) && own.segments.is_none());
-        if lost {
+        if settings.lost_thick || has_own(ClauseId::Segments) && own.segments.is_none() {
             return None;
         }
         Some(Layer {
@@ -233,7 +234,7 @@ impl Resolver<'_> {
         }
         let segments = segments.unwrap_or(Known::new(Count(12), Origin::Default("a ring has 12 segments")));
         Some(LayerKind::Ring(Ring {
-            segments: self.possible(segments, call.head_span),
+            segments: self.possible(segments, call.head_span)?,
             pattern: pattern?,
             stagger: settings.stagger.unwrap_or(Known::new(
                 Stagger::Half,
@@ -243,17 +244,19 @@ impl Resolver<'_> {
         }))
     }
 
-    /// With an impossible count the nearest possible one stands in, so that the rest can be checked;
-    /// the finding keeps the design from being built.
-    fn possible(&mut self, segments: Known<Count>, head: Span) -> Known<Count> {
+    /// A count that a ring can have, or its finding said.
+    fn possible(&mut self, segments: Known<Count>, head: Span) -> Option<Known<Count>> {
         let (least, most, count) = (*SEGMENTS.start(), *SEGMENTS.end(), segments.value.0);
         let span = segments.origin.span().unwrap_or(head);
-        if count < least {
-            self.say(findings::too_few_segments(span, count));
+        let finding = if count < least {
+            findings::too_few_segments(span, count)
         } else if count > most {
-            self.say(findings::too_many_segments(span, count, most));
-        }
-        segments.map(|count| Count(count.0.clamp(least, most)))
+            findings::too_many_segments(span, count, most)
+        } else {
+            return Some(segments);
+        };
+        self.say(finding);
+        None
     }
 
     fn disc(&mut self, scope: &Scope, call: &Call<'_>, file: &File) -> Option<LayerKind> {
@@ -284,6 +287,7 @@ impl Settings {
             strip: self.strip.or(other.strip),
             allow: self.allow.or(other.allow),
             glue: self.glue.or(other.glue),
+            lost_thick: self.lost_thick || self.thick.is_none() && other.lost_thick,
         }
     }
 }

@@ -31,6 +31,8 @@ pub(super) struct Settings {
     pub(super) strip: Option<Known<Length>>,
     pub(super) allow: Option<Known<Length>>,
     pub(super) glue: Option<Known<usize>>,
+    /// A thickness was written and could not be read; its finding has been made.
+    pub(super) lost_thick: bool,
 }
 
 /// The scope of one file; blocks are entered and left.
