@@ -122,6 +122,7 @@ fn sources() -> BTreeMap<PathBuf, String> {
 fn is_test(path: &Path) -> bool {
     path.ends_with("tests.rs")
         || path.ends_with("fixture.rs")
+        || path.ends_with("sample.rs")
         || path.iter().any(|step| step == "tests") && path.iter().any(|step| step == "src")
 }
 

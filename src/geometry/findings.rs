@@ -1,303 +1,388 @@
-//! What the geometry has to say, each sentence once.
+//! What the geometry has to say, worded: one constructor a finding.
 
-use crate::finding::{Finding, catalog};
-use crate::quantity::{Length, show_length, show_millimeters};
-use crate::resolve::{Layer, Recipe, Ring, Stagger};
+use crate::finding::{Code, Finding, catalog};
+use crate::quantity::{Count, Length, System, show_length};
+use crate::resolve::{Layer, LayerKind, OutsidePoint, Recipe, Ring};
 use crate::source::Span;
 use crate::workings::{Known, Origin};
 
-use super::joints::LineUp;
-use super::vessel::BuiltLayer;
+use super::layers::Solid;
+use super::pattern::Seam;
+use super::profile::ProfilePoint;
+use super::shape::{Closed, Shape};
+use super::vessel::Contact;
 
-/// A strip that is there already, and what it comes to.
-pub(super) struct Strip {
-    pub(super) given: Known<Length>,
-    /// What wall and allowance need.
-    pub(super) needed: Length,
-    /// Where its hole's corners lie.
-    pub(super) corner: Length,
-    /// The least finished inside radius.
-    pub(super) inner: Length,
+/// A size of the outside that is beyond all reason.
+pub(super) fn shape_too_large(point: &OutsidePoint, units: System) -> Finding {
+    let (height, across) = (point.height.value, point.diameter.value.across());
+    let message = format!(
+        "a point {} across at height {} is larger than anything that can be turned",
+        show_length(across, units),
+        show_length(height, units)
+    );
+    Finding::new(&catalog::QUANTITY_OUT_OF_RANGE, point.span, message)
+        .help("check the units of this point; the most is 10 km")
 }
 
-fn show(recipe: &Recipe, length: Length) -> String {
-    show_length(length, recipe.units)
+/// An outside that has no height or no width.
+pub(super) fn no_shape(outside: Span) -> Finding {
+    Finding::new(&catalog::SHAPE_TOO_FEW_POINTS, outside, "the points of `outside` enclose nothing")
+        .help("give at least two points of different height, one of them with a diameter")
 }
 
-/// Where a value comes from, for a second place.
-fn said_here(known: Origin) -> &'static str {
-    match known {
-        Origin::Every(_) => "for every such layer, here",
-        Origin::Shop(_) => "set in the shop, here",
-        Origin::Written(_) | Origin::Default(_) | Origin::Table(_) | Origin::Figure(_) => "set here",
-    }
+/// A wall as thick as the vessel's half.
+pub(super) fn wall_beyond_radius(recipe: &Recipe, widest: Length) -> Finding {
+    let units = recipe.units;
+    let message = format!(
+        "a wall of {} leaves no cavity: the outside is {} in radius where it is widest",
+        show_length(recipe.wall.value, units),
+        show_length(widest, units)
+    );
+    wall_finding(recipe, message).help(format!("make `wall` much thinner than {}", show_length(widest, units)))
 }
 
+/// Floor and top that meet.
 pub(super) fn no_cavity_height(recipe: &Recipe, height: Length) -> Finding {
-    let place = recipe.floor.origin.span().or(recipe.wall.origin.span()).unwrap_or(recipe.outside.span);
-    let solid = match recipe.top {
-        Some(top) => format!("floor and top take {} together", show(recipe, recipe.floor.value + top.value)),
-        None => format!("the floor takes {}", show(recipe, recipe.floor.value)),
+    let units = recipe.units;
+    let show = |length| show_length(length, units);
+    let (message, solid) = match recipe.top {
+        Some(top) => (
+            format!(
+                "a floor of {} and a top of {} leave no cavity in a height of {}",
+                show(recipe.floor.value),
+                show(top.value),
+                show(height)
+            ),
+            "`floor` and `top`",
+        ),
+        None => (
+            format!("a floor of {} leaves no cavity in a height of {}", show(recipe.floor.value), show(height)),
+            "`floor`",
+        ),
     };
-    Finding::new(
-        &catalog::WALL_THICKER_THAN_RADIUS,
-        place,
-        format!("{solid} of a height of {}: there is no cavity", show(recipe, height)),
-    )
-    .also_maybe(recipe.top.and_then(|top| top.origin.span()), "the top is set here")
-    .help("make the floor thinner or the shape taller")
+    let span = recipe.floor.origin.span().or(recipe.wall.origin.span()).unwrap_or(recipe.outside.span);
+    Finding::new(&catalog::WALL_THICKER_THAN_RADIUS, span, message)
+        .also_maybe(recipe.top.and_then(|top| top.origin.span()), "the top is set here")
+        .help(format!("make {solid} thinner, together less than {}", show(height)))
 }
 
-pub(super) fn wall_closes(recipe: &Recipe, height: Length, across: Length) -> Finding {
-    let place = recipe.wall.origin.span().unwrap_or(recipe.outside.span);
+/// A stretch of height in which the wall takes all there is.
+pub(super) fn wall_closes_cavity(recipe: &Recipe, shape: &Shape, closed: Closed, narrowest: ProfilePoint) -> Finding {
+    let units = recipe.units;
+    let show = |length| show_length(length, units);
     let message = format!(
-        "a wall of {} leaves no cavity at a height of {}, where the vessel is {} across",
-        show(recipe, recipe.wall.value),
-        show(recipe, height),
-        show(recipe, across)
+        "a wall of {}, square to the outside, leaves no cavity from height {} to {}; the outside is {} in radius at height {}",
+        show(recipe.wall.value),
+        show(closed.from),
+        show(closed.to),
+        show(narrowest.radius),
+        show(narrowest.height)
     );
-    Finding::new(&catalog::WALL_THICKER_THAN_RADIUS, place, message)
-        .also(recipe.outside.span, "the outside is drawn here")
-        .help("make the wall thinner, the shape wider there, or the floor or top thick enough to take that part in")
-}
-
-pub(super) fn thin(recipe: &Recipe, thickness: Known<Length>, word: &str) -> Option<Finding> {
-    let place = thickness.origin.span()?;
-    let least = recipe.shop.least_wall;
-    let message = format!(
-        "a {word} of {} is thinner than the shop's least of {}",
-        show(recipe, thickness.value),
-        show(recipe, least.value)
-    );
-    Some(
-        Finding::new(&catalog::WALL_THIN, place, message)
-            .also_maybe(least.origin.span(), said_here(least.origin))
-            .help("make it thicker, or set `least-wall` in the shop if this bench turns so thin"),
-    )
-}
-
-fn count(n: u32) -> String {
-    if n == 1 { "1 segment".to_owned() } else { format!("{n} segments") }
-}
-
-pub(super) fn does_not_close(recipe: &Recipe, ring: &Ring) -> Finding {
-    let motif = &ring.pattern.motif;
-    let (length, segments) = (motif.len(), ring.segments.value.0 as usize);
-    let wood = |at: usize| {
-        let wood = motif.get(at).and_then(|wood| recipe.woods.get(*wood));
-        wood.map_or("", |wood| wood.name.as_str())
-    };
-    let (last, first) = (wood((segments - 1) % length), wood(0));
-    let seam = if last == first {
-        format!("at the seam two `{first}` meet")
+    let (is_bottom, is_top) = (closed.from <= shape.inside.bottom(), closed.to >= shape.inside.top());
+    let help = if is_bottom && !is_top {
+        format!("raise `floor` to {} or make `wall` thinner", show_at_least(closed.to, units))
+    } else if is_top && !is_bottom && shape.is_closed {
+        let top = shape.height.value - closed.from;
+        format!("raise `top` to {} or make `wall` thinner", show_at_least(top, units))
     } else {
-        format!("at the seam `{last}` meets `{first}`, {} segments into the pattern", segments % length)
+        "make `wall` thinner or the outside wider there".to_owned()
     };
-    let below = segments / length * length;
-    let closing: Vec<String> =
-        [below, below + length].into_iter().filter(|count| *count >= 3).map(|count| count.to_string()).collect();
-    Finding::new(
-        &catalog::PATTERN_DOES_NOT_CLOSE,
-        ring.pattern.span,
-        format!("a pattern of {length} does not close in {}: {seam}", count(ring.segments.value.0)),
-    )
-    .also_maybe(ring.segments.origin.span(), said_here(ring.segments.origin))
-    .help(format!("{} segments would close it", closing.join(" or ")))
+    wall_finding(recipe, message).help(help)
 }
 
+fn wall_finding(recipe: &Recipe, message: String) -> Finding {
+    let span = recipe.wall.origin.span();
+    Finding::new(&catalog::WALL_THICKER_THAN_RADIUS, span.unwrap_or(recipe.outside.span), message)
+        .also_maybe(span.map(|_| recipe.outside.span), "the outside is given here")
+}
+
+/// A wall, floor or top (`what`) under the shop's least.
+pub(super) fn wall_thin(recipe: &Recipe, what: &'static str, thickness: Known<Length>) -> Finding {
+    let (units, least) = (recipe.units, recipe.shop.least_wall);
+    let message = format!(
+        "a {what} of {} is thinner than the shop's least, {}",
+        show_length(thickness.value, units),
+        show_length(least.value, units)
+    );
+    let finding = Finding::new(&catalog::WALL_THIN, thickness.origin.span().unwrap_or(recipe.outside.span), message);
+    set_here(finding, least.origin, "the shop's least")
+        .help(format!("make `{what}` {} or more, or set a smaller `least-wall`", show_at_least(least.value, units)))
+}
+
+/// A ring from `z0` to `z1` where the vessel is solid.
 pub(super) fn must_be_solid(
     recipe: &Recipe,
+    shape: &Shape,
     layer: &Layer,
     ring: &Ring,
-    faces: (Length, Length),
-    solid: (&str, Length),
+    (z0, z1): (Length, Length),
+    solid: Solid,
 ) -> Finding {
-    let (word, at) = solid;
-    let place = layer.head.to(ring.pattern.span);
-    let wood = ring.pattern.motif.first().and_then(|wood| recipe.woods.get(*wood));
-    let wood = wood.map_or("maple", |wood| wood.name.as_str());
-    let (reach, ends) = if word == "floor" {
-        (format!("begins at {}", show(recipe, faces.0)), "ends")
-    } else {
-        (format!("ends at {}", show(recipe, faces.1)), "begins")
+    let units = recipe.units;
+    let show = |length| show_length(length, units);
+    let wood = ring.pattern.motif.first().map_or("WOOD", |wood| wood_name(recipe, *wood));
+    let (reaches, bound, origin, what) = match solid {
+        Solid::Floor => {
+            let floor = shape.cavity_bottom;
+            (format!("solid up to {}", show(floor.value)), floor.value, floor.origin, "the floor")
+        }
+        Solid::Top => {
+            let top = shape.cavity_top.value;
+            (format!("solid from {} up", show(top)), top, recipe.top.unwrap_or(recipe.floor).origin, "the top")
+        }
     };
-    let setting = if word == "floor" { Some(recipe.floor) } else { recipe.top };
-    Finding::new(
-        &catalog::RING_MUST_BE_SOLID,
-        place,
-        format!("this ring {reach}, and the {word} {ends} at {}: the layer has to be solid", show(recipe, at)),
-    )
-    .also_maybe(setting.and_then(|setting| setting.origin.span()), &format!("the {word} is set here"))
-    .help(format!("use `disc {wood}` here, or let the {word} end where a layer does"))
-}
-
-pub(super) fn does_not_cover(recipe: &Recipe, layer: &Layer, strip: &Strip, height: Length) -> Finding {
-    let message = format!(
-        "a ring from a strip of {} does not cover the wall: its hole's corners reach {}, the inside is at {}, so {} are missing",
-        show(recipe, strip.given.value),
-        show(recipe, strip.corner),
-        show(recipe, strip.inner),
-        short(recipe, strip.corner - strip.inner)
-    );
-    Finding::new(&catalog::RING_DOES_NOT_COVER, strip.given.origin.span().unwrap_or(layer.head), message)
-        .also(layer.head, format!("for this ring, narrowest at a height of {}", show(recipe, height)))
-        .help(format!("rip the strip {} wide, or take more segments or a thinner layer", up(recipe, strip.needed)))
-}
-
-pub(super) fn allowance_short(recipe: &Recipe, layer: &Layer, strip: &Strip) -> Finding {
-    let left = strip.inner - strip.corner;
-    let message = format!(
-        "a ring from a strip of {} covers the wall but leaves only {} of the {} for turning inside",
-        show(recipe, strip.given.value),
-        short(recipe, left),
-        show(recipe, layer.allow.value)
-    );
-    Finding::new(&catalog::RING_ALLOWANCE_SHORT, strip.given.origin.span().unwrap_or(layer.head), message)
-        .also_maybe(layer.allow.origin.span(), said_here(layer.allow.origin))
-        .help(format!(
-            "rip the strip {} wide, or center the rings with care and say so with `allow`",
-            up(recipe, strip.needed)
-        ))
-}
-
-pub(super) fn strip_past_center(recipe: &Recipe, layer: &Layer, given: Known<Length>, outer: Length) -> Finding {
-    let message = format!(
-        "a strip of {} is wider than the blank's radius of {}: its segments would meet before they are through",
-        show(recipe, given.value),
-        show(recipe, outer)
-    );
-    Finding::new(&catalog::RING_STRIP_PAST_CENTER, given.origin.span().unwrap_or(layer.head), message)
-        .help("rip it narrower, leave `strip` out to have it computed, or use a `disc`")
-}
-
-/// Small lengths in millimeters too: a sixty-fourth hides what is missing.
-fn short(recipe: &Recipe, length: Length) -> String {
-    let own = show(recipe, length);
-    let millimeters = show_millimeters(length);
-    if own == millimeters { own } else { format!("{own} ({millimeters})") }
-}
-
-/// A width to rip: at least what is needed when it is read off a rule.
-fn up(recipe: &Recipe, length: Length) -> String {
-    let step = match recipe.units {
-        crate::quantity::System::Inch => Length::from_inches(1.0 / 64.0),
-        crate::quantity::System::Millimeter => Length::from_mm(0.1),
+    let verb = match solid {
+        Solid::Floor => "begins",
+        Solid::Top => "ends",
     };
-    show(recipe, step * (length / step - 1e-9).ceil())
+    let message = format!("a ring from height {} to {}, where the vessel is {reaches}", show(z0), show(z1));
+    let finding = Finding::new(&catalog::RING_MUST_BE_SOLID, layer.head, message);
+    set_here(finding, origin, what)
+        .help(format!("use `disc {wood}` here, or choose thicknesses so that a ring {verb} at {}", show(bound)))
 }
 
-pub(super) fn joints_line_up(
-    recipe: &Recipe,
-    layer: &Layer,
-    ring: &Ring,
-    below: Span,
-    line_up: LineUp,
-    distance: Length,
-) -> Finding {
-    let stagger = match ring.stagger.value {
-        Stagger::Half => "as far apart as the two counts allow",
-        Stagger::None => "`stagger none`",
-        Stagger::Share(_) | Stagger::By(_) => "the stagger chosen",
-    };
-    let which = if line_up.near.0 == ring.segments.value.0 {
-        format!("all {} joints", line_up.near.0)
-    } else {
-        format!("{} of {} joints", line_up.near.0, ring.segments.value.0)
-    };
-    let how = if distance.mm() < 0.005 { "over".to_owned() } else { format!("within {} of", short(recipe, distance)) };
-    let message = format!("{which} of this ring lie {how} joints of the ring below ({stagger})");
-    let finding = Finding::new(&catalog::RING_JOINTS_LINE_UP, layer.head, message)
-        .also(below, "the ring below")
-        .also_maybe(ring.stagger.origin.span(), said_here(ring.stagger.origin));
-    match ring.stagger.value {
-        Stagger::Half => finding.help("give both rings counts of which one divides the other"),
-        Stagger::None | Stagger::Share(_) | Stagger::By(_) => finding.help("use `stagger half`"),
+/// A strip that is there already, against what its ring needs.
+pub(super) struct StripCase {
+    pub(super) strip: Known<Length>,
+    pub(super) needed: Length,
+    /// Where the hole's corners lie.
+    pub(super) hole: Length,
+    /// The wall's inside where it is nearest to the axis.
+    pub(super) inner: ProfilePoint,
+    pub(super) allow: Known<Length>,
+    pub(super) head: Span,
+    pub(super) units: System,
+}
+
+impl StripCase {
+    fn show(&self, length: Length) -> String {
+        show_length(length, self.units)
+    }
+
+    fn finding(&self, code: &'static Code, message: String) -> Finding {
+        let finding = Finding::new(code, self.strip.origin.span().unwrap_or(self.head), message);
+        match self.strip.origin {
+            Origin::Written(_) => finding,
+            Origin::Every(_) | Origin::Shop(_) | Origin::Default(_) | Origin::Table(_) | Origin::Figure(_) => {
+                finding.also(self.head, "for this ring")
+            }
+        }
     }
 }
 
-pub(super) fn apart(recipe: &Recipe, below: (&BuiltLayer, Span), above: (&BuiltLayer, Span), gap: Length) -> Finding {
-    Finding::new(
-        &catalog::RING_APART,
-        above.1,
-        format!("this layer does not touch the one below: {} are missing between their blanks", short(recipe, gap)),
-    )
-    .also(below.1, format!("the layer below, {} across as glued", show(recipe, below.0.blank_outer_radius.value * 2.0)))
-    .help("make the wall thicker, the layers thinner, or set a larger `allow`")
+/// A strip whose hole leaves wood missing in the wall.
+pub(super) fn does_not_cover(case: &StripCase) -> Finding {
+    let message = format!(
+        "a strip of {} does not cover the wall: the hole's corners lie {} from the axis, the wall's inside {} at height {}, \
+         so {} is missing",
+        case.show(case.strip.value),
+        case.show(case.hole),
+        case.show(case.inner.radius),
+        case.show(case.inner.height),
+        case.show(case.hole - case.inner.radius)
+    );
+    let needed = show_at_least(case.needed, case.units);
+    case.finding(&catalog::RING_DOES_NOT_COVER, message)
+        .help(format!("use a strip of {needed} or more, which covers the wall and the turning allowance"))
 }
 
-pub(super) fn narrow_overlap(recipe: &Recipe, below: Span, above: Span, radii: (Length, Length)) -> Finding {
+/// A strip that covers the wall but not all of the turning allowance.
+pub(super) fn allowance_short(case: &StripCase) -> Finding {
+    let message = format!(
+        "a strip of {} leaves {} of turning allowance inside, {} is wanted: the hole's corners lie {} from the axis, the \
+         wall's inside {} at height {}",
+        case.show(case.strip.value),
+        case.show((case.inner.radius - case.hole).max(Length::ZERO)),
+        case.show(case.allow.value),
+        case.show(case.hole),
+        case.show(case.inner.radius),
+        case.show(case.inner.height)
+    );
+    let finding = case.finding(&catalog::RING_ALLOWANCE_SHORT, message);
+    set_here(finding, case.allow.origin, "the allowance")
+        .help(format!("use a strip of {} or more", show_at_least(case.needed, case.units)))
+}
+
+/// A strip wider than the blank's radius.
+pub(super) fn strip_past_center(case: &StripCase, outer: Length) -> Finding {
+    let message = format!(
+        "a strip of {} is wider than the ring's blank is in radius, {}",
+        case.show(case.strip.value),
+        case.show(outer)
+    );
+    case.finding(&catalog::RING_STRIP_PAST_CENTER, message).help(format!(
+        "rip it to {}, which covers wall and allowance; the widest that fits is {}",
+        show_at_least(case.needed, case.units),
+        case.show(outer)
+    ))
+}
+
+/// Two layers whose blanks do not touch.
+pub(super) fn apart(recipe: &Recipe, contact: &Contact, (under, over): (&Layer, &Layer)) -> Finding {
+    let show = |length| show_length(length, recipe.units);
+    let message = format!(
+        "this layer and the one below do not touch at height {}: one is {} in radius, the other's hole {}",
+        show(contact.z),
+        show(contact.outer_radius),
+        show(contact.inner_radius)
+    );
+    Finding::new(&catalog::RING_APART, over.head, message)
+        .also(under.head, "the layer below")
+        .help(more_overlap(recipe, contact, under, over))
+}
+
+/// Two layers that share less than the shop's least glue face.
+pub(super) fn narrow_overlap(recipe: &Recipe, contact: &Contact, (under, over): (&Layer, &Layer)) -> Finding {
+    let show = |length| show_length(length, recipe.units);
     let least = recipe.shop.least_glue;
     let message = format!(
-        "the glue face to the layer below is {} wide, under the shop's least of {}: it runs from {} to {} from the axis",
-        show(recipe, radii.0 - radii.1),
-        show(recipe, least.value),
-        show(recipe, radii.1),
-        show(recipe, radii.0)
+        "this layer and the one below share a glue face {} wide at height {}, less than the shop's least of {}",
+        show(contact.outer_radius - contact.inner_radius),
+        show(contact.z),
+        show(least.value)
     );
-    Finding::new(&catalog::RING_NARROW_OVERLAP, above, message)
-        .also(below, "the layer below")
-        .also_maybe(least.origin.span(), said_here(least.origin))
-        .help("make the wall thicker, the layers thinner, or set a larger `allow`")
+    let finding = Finding::new(&catalog::RING_NARROW_OVERLAP, over.head, message).also(under.head, "the layer below");
+    set_here(finding, least.origin, "the shop's least").help(more_overlap(recipe, contact, under, over))
 }
 
+/// What makes a glue face wide enough.
+fn more_overlap(recipe: &Recipe, contact: &Contact, under: &Layer, over: &Layer) -> String {
+    let lack = recipe.shop.least_glue.value - (contact.outer_radius - contact.inner_radius);
+    let has_strip = |layer: &Layer| matches!(&layer.kind, LayerKind::Ring(ring) if ring.strip.is_some());
+    if has_strip(under) || has_strip(over) {
+        return format!("use a strip wider by {} or more", show_at_least(lack, recipe.units));
+    }
+    let allow = under.allow.value.min(over.allow.value) + lack / 2.0;
+    let allow = show_at_least(allow, recipe.units);
+    format!("make the wall thicker or the layers thinner, or give both layers `allow {allow}`")
+}
+
+/// Joints of two rings that come near each other.
+pub(super) struct LineUpCase {
+    pub(super) near: Count,
+    pub(super) upper: Count,
+    pub(super) lower: Count,
+    /// Between the nearest two, at the outside of the face.
+    pub(super) distance: Length,
+    /// The most that a turn of the ring can make of it.
+    pub(super) at_best: Length,
+    /// Nearer is too near.
+    pub(super) limit: Length,
+}
+
+/// Joints that lie over joints.
+pub(super) fn joints_line_up(recipe: &Recipe, case: &LineUpCase, ring: &Ring, layers: (&Layer, &Layer)) -> Finding {
+    let show = |length| show_length(length, recipe.units);
+    let (near, upper, lower) = (case.near.0, case.upper.0, case.lower.0);
+    let of_them = if near == upper { format!("all {upper}") } else { format!("{near} of the {upper}") };
+    let mut message = format!("{of_them} joints of this ring lie over joints of the ring below");
+    if case.distance > Length::from_mm(0.005) {
+        message = format!("{message}, {} apart at the outside", show(case.distance));
+    }
+    let help = if case.at_best > case.limit {
+        format!("`stagger half` would keep them {} apart", show(case.at_best))
+    } else {
+        format!(
+            "no turn keeps joints of {upper} and {lower} segments more than {} apart; choose equal counts, or one twice the \
+             other",
+            show(case.at_best)
+        )
+    };
+    let finding =
+        Finding::new(&catalog::RING_JOINTS_LINE_UP, layers.1.head, message).also(layers.0.head, "the ring below");
+    set_here(finding, ring.stagger.origin, "the stagger").help(help)
+}
+
+/// A pattern with a seam.
+pub(super) fn does_not_close(recipe: &Recipe, ring: &Ring, seam: &Seam) -> Finding {
+    let Seam { motif, segments, left, .. } = seam;
+    let (last, first) = (wood_name(recipe, seam.last), wood_name(recipe, seam.first));
+    let meet =
+        if seam.last == seam.first { format!("two of `{first}` meet") } else { format!("`{last}` meets `{first}`") };
+    let message = if motif > segments {
+        format!("a pattern of {motif} is longer than a ring of {segments} segments: at its seam {meet}")
+    } else {
+        let are = if *left == 1 { "is" } else { "are" };
+        format!(
+            "a pattern of {motif} does not close round {segments} segments: {left} {are} left, and at the seam {meet}"
+        )
+    };
+    let counts: Vec<String> = seam.closing.iter().map(ToString::to_string).collect();
+    let finding = Finding::new(&catalog::PATTERN_DOES_NOT_CLOSE, ring.pattern.span, message);
+    let finding = set_here(finding, ring.segments.origin, "the count");
+    if counts.is_empty() { finding } else { finding.help(format!("{} segments would close", counts.join(" or "))) }
+}
+
+/// Layers that end under the shape's top.
 pub(super) fn stack_too_short(
     recipe: &Recipe,
-    part: Span,
-    lacks: Length,
-    top: Length,
-    height: Known<Length>,
-    last: Length,
+    last: &Layer,
+    stack: Length,
+    height: Length,
+    tolerance: Length,
 ) -> Finding {
-    let one_more = (lacks - last).abs() < Length::from_mm(0.05);
-    let finding = Finding::new(
-        &catalog::STACK_TOO_SHORT,
-        part,
-        format!(
-            "the layers end at {}, and the shape at {}: {} are missing",
-            show(recipe, top),
-            show(recipe, height.value),
-            show(recipe, lacks)
-        ),
-    )
-    .also_maybe(height.origin.span(), "the rim is here");
-    if one_more {
-        finding.help(format!("one more layer of {} would do", show(recipe, last)))
+    let show = |length| show_length(length, recipe.units);
+    let lack = height - stack;
+    let message =
+        format!("the layers end at height {}, {} under the shape's top at {}", show(stack), show(lack), show(height));
+    let help = if (last.thick.value - lack).abs() <= tolerance {
+        format!("one more layer of {} would do", show(last.thick.value))
+    } else if last.thick.value > lack {
+        format!("make a layer {} thicker, or add one of {}", show(lack), show(lack))
     } else {
-        finding.help(format!("add {} of layers, or make the shape as tall as they are", show(recipe, lacks)))
+        format!("add layers of {} in all", show(lack))
+    };
+    top_of_shape(Finding::new(&catalog::STACK_TOO_SHORT, last.head, message), recipe).help(help)
+}
+
+/// A last layer that ends above the shape.
+pub(super) fn stack_too_tall(recipe: &Recipe, last: &Layer, stack: Length, height: Length) -> Finding {
+    let show = |length| show_length(length, recipe.units);
+    let over = stack - height;
+    let message =
+        format!("the layers end at height {}, {} over the shape's top at {}", show(stack), show(over), show(height));
+    top_of_shape(Finding::new(&catalog::STACK_TOO_TALL, last.head, message), recipe)
+        .help(format!("make this layer {} thick, or turn the rest away", show(last.thick.value - over)))
+}
+
+/// The first of `count` layers that lie wholly above the shape.
+pub(super) fn layer_beyond_shape(recipe: &Recipe, layer: &Layer, z0: Length, height: Length, count: usize) -> Finding {
+    let show = |length| show_length(length, recipe.units);
+    let more = match count {
+        0 | 1 => String::new(),
+        2 => "; so does the layer after it".to_owned(),
+        _ => format!("; so do the {} layers after it", count - 1),
+    };
+    let message =
+        format!("this layer begins at height {}, where the shape has ended at {}{more}", show(z0), show(height));
+    top_of_shape(Finding::new(&catalog::STACK_LAYER_BEYOND_SHAPE, layer.head, message), recipe)
+        .help("take it away, make layers thinner, or let the outside go higher")
+}
+
+fn top_of_shape(finding: Finding, recipe: &Recipe) -> Finding {
+    finding.also_maybe(recipe.outside.points.last().map(|point| point.span), "the shape ends here")
+}
+
+/// Points to where a value was set, unless nobody set it.
+fn set_here(finding: Finding, origin: Origin, what: &str) -> Finding {
+    match origin {
+        Origin::Written(span) => finding.also(span, format!("{what} is set here")),
+        Origin::Every(span) => finding.also(span, format!("{what} is set here, for every layer")),
+        Origin::Shop(span) => finding.also(span, format!("{what} is set here, for the shop")),
+        Origin::Default(_) | Origin::Table(_) | Origin::Figure(_) => finding,
     }
 }
 
-pub(super) fn stack_too_tall(
-    recipe: &Recipe,
-    layer: Span,
-    over: Length,
-    top: Length,
-    height: Known<Length>,
-) -> Finding {
-    Finding::new(
-        &catalog::STACK_TOO_TALL,
-        layer,
-        format!(
-            "the layers end at {}, and the shape at {}: {} of this layer are turned away",
-            show(recipe, top),
-            show(recipe, height.value),
-            show(recipe, over)
-        ),
-    )
-    .also_maybe(height.origin.span(), "the rim is here")
-    .help("make this layer thinner, or the shape as tall as the layers are")
+fn wood_name(recipe: &Recipe, wood: usize) -> &str {
+    recipe.woods.get(wood).map_or("WOOD", |wood| &wood.name)
 }
 
-pub(super) fn layer_beyond_shape(recipe: &Recipe, layer: Span, z0: Length, height: Known<Length>) -> Finding {
-    Finding::new(
-        &catalog::STACK_LAYER_BEYOND_SHAPE,
-        layer,
-        format!(
-            "this layer begins at {}, and the shape ends at {}: nothing of it would be left",
-            show(recipe, z0),
-            show(recipe, height.value)
-        ),
-    )
-    .also_maybe(height.origin.span(), "the rim is here")
-    .help("take the layer out, or make the shape taller")
+/// A length to ask for: the next setting up, so that what is printed is enough.
+fn show_at_least(length: Length, units: System) -> String {
+    // A hair less than a setting is that setting.
+    let up = |steps: f64| (steps - 1e-6).ceil();
+    match units {
+        System::Inch => show_length(Length::from_inches(up(length.inches() * 64.0) / 64.0), units),
+        System::Millimeter => show_length(Length::from_mm(up(length.mm() * 10.0) / 10.0), units),
+    }
 }

@@ -1,8 +1,7 @@
 //! How each ring is turned against the one below, and how near its joints come to the joints there.
 
-use crate::quantity::{Angle, Count, Length, Ratio};
+use crate::quantity::{Angle, Count, Length};
 use crate::resolve::Stagger;
-use crate::workings::Formula;
 
 /// The joints of one ring, evenly round it, seen from above.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -26,13 +25,18 @@ pub struct LineUp {
 #[must_use]
 pub fn turn(stagger: Stagger, below: Count, own: Count) -> Angle {
     match stagger {
-        // Joint to joint, two rings differ by all multiples of 360°/lcm, whatever the turn adds to
-        // them: half of one such step is as far apart as the two counts allow.
-        Stagger::Half => step(below, own) / 2.0,
+        Stagger::Half => farthest(below, own),
         Stagger::None => Angle::ZERO,
         Stagger::Share(share) => Angle::from_degrees(360.0 / f64::from(own.0.max(1))) * share.value(),
         Stagger::By(angle) => angle,
     }
+}
+
+/// The farthest that all joints of two rings can be kept apart. Joint to joint the rings differ by
+/// all multiples of 360°/lcm, whatever a turn adds to them: half of one such step is the most.
+#[must_use]
+pub fn farthest(below: Count, own: Count) -> Angle {
+    step(below, own) / 2.0
 }
 
 /// How near the joints of `above` come to those of `below`, and how many come within `reach`.
@@ -51,13 +55,6 @@ pub fn line_up(below: Joints, above: Joints, reach: Angle) -> LineUp {
     let near = (within(past) + within(short)).min(places) as u32 * shared;
     LineUp { nearest: Angle::from_degrees(past.min(short)), near: Count(near) }
 }
-
-/// How the distance between joints is told.
-pub static JOINT_DISTANCE: Formula = Formula {
-    gives: "least distance between joints of two rings",
-    words: "radius × the smallest angle between a joint here and one below, in radians",
-    inputs: &["radius", "smallest angle"],
-};
 
 /// Length of the arc of an angle at a radius.
 #[must_use]
@@ -79,12 +76,6 @@ fn step(below: Count, own: Count) -> Angle {
 
 fn gcd(a: u32, b: u32) -> u32 {
     if b == 0 { a } else { gcd(b, a % b) }
-}
-
-/// The share of a segment, for messages about [`Stagger::Share`].
-#[must_use]
-pub fn as_share(turn: Angle, own: Count) -> Ratio {
-    Ratio::of(turn.degrees() * f64::from(own.0) / 360.0)
 }
 
 #[cfg(test)]

@@ -137,7 +137,8 @@ fn corner(under: &Piece, over: &Piece) -> Option<Point> {
     let (end, start) = (under.end(), over.start());
     let (arriving, leaving) = (under.directions().1, over.directions().0);
     let is_smooth = (end.x - start.x).abs() <= NO_HEIGHT_MM && arriving.cross(leaving).abs() <= 1e-9;
-    (!is_smooth).then(|| if end.x <= start.x { end } else { start })
+    let inner = if end.x <= start.x { end } else { start };
+    (!is_smooth).then_some(inner)
 }
 
 /// Adds the parallel curve of one piece. Where the outside bends more sharply than the wall allows,
@@ -210,16 +211,12 @@ fn nearest_to_axis(candidates: &[Candidate], low: f64, high: f64) -> Vec<Stretch
         stretches.truncate(reached);
         let mut from = candidate.bottom().max(low);
         while let Some(under) = stretches.last().copied() {
-            match change_over(under, candidate, top) {
-                Some(change) => {
-                    from = change;
-                    break;
-                }
-                None => {
-                    from = under.from;
-                    stretches.pop();
-                }
+            if let Some(change) = change_over(under, candidate, top) {
+                from = change;
+                break;
             }
+            from = under.from;
+            stretches.pop();
         }
         if from < top {
             stretches.push(Stretch { candidate, from });
@@ -282,6 +279,7 @@ fn hold_at_axis(piece: Piece, pieces: &mut Vec<Piece>) {
 }
 
 #[cfg(test)]
+#[allow(clippy::disallowed_methods, reason = "what is measured by other means is no output")]
 mod tests {
     use proptest::prelude::*;
 
@@ -336,9 +334,9 @@ mod tests {
                     let (a, b) = (low + (high - low) / 3.0, high - (high - low) / 3.0);
                     let (at_a, at_b) = (edge(a), edge(b));
                     if at_a <= at_b {
-                        high = b
+                        high = b;
                     } else {
-                        low = a
+                        low = a;
                     }
                     best = best.min(at_a).min(at_b);
                 }

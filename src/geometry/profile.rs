@@ -39,13 +39,18 @@ pub struct Extremes {
     pub greatest: ProfilePoint,
 }
 
+/// Where a curve touches the axis, rounding may leave it a hair beyond.
+fn radius(x: f64) -> Length {
+    Length::from_mm(x.max(0.0))
+}
+
 impl ProfilePoint {
     fn point(self) -> Point {
         Point::new(self.radius.mm(), self.height.mm())
     }
 
     fn of(point: Point) -> Self {
-        Self { height: Length::from_mm(point.y), radius: Length::from_mm(point.x) }
+        Self { height: Length::from_mm(point.y), radius: radius(point.x) }
     }
 }
 
@@ -118,7 +123,7 @@ impl Profile {
     }
 
     fn radius_in(&self, piece: usize, z: Length) -> Length {
-        Length::from_mm(self.pieces.get(piece).map_or(0.0, |piece| piece.radius_at(z.mm())))
+        radius(self.pieces.get(piece).map_or(0.0, |piece| piece.radius_at(z.mm())))
     }
 
     /// Its exact extremes between two heights, seen from within: a step on either height counts with
@@ -212,6 +217,7 @@ impl Profile {
 }
 
 #[cfg(test)]
+#[allow(clippy::disallowed_methods, reason = "what is measured by other means is no output")]
 mod tests {
     use kurbo::{CubicBez, Point};
 
@@ -280,7 +286,7 @@ mod tests {
 
     #[test]
     fn figures_of_known_curves() {
-        // formulas.md, section i: a cubic belly is not tabled by its points, the straight cone is: radius
+        // formulas.md, section i: the straight cone: radius
         // 34.1667 at 15 and 39.1667 at 33, volume 76144.4, lateral area 4303.92.
         let cone = Profile::straight(&points(&[(0.0, 30.0), (60.0, 30.0 + 60.0 * 5.0 / 18.0)]));
         let (z0, z1) = (mm(15.0), mm(33.0));
@@ -323,7 +329,7 @@ mod tests {
         for (z0, z1) in [(0.0, 90.0), (12.0, 28.0), (35.0, 64.0), (20.0, 35.0), (50.0, 88.0)] {
             let (mut volume, mut area) = (0.0, 0.0);
             let (mut least, mut greatest) = (f64::INFINITY, 0.0_f64);
-            let steps = 100_000;
+            let steps = 90_000;
             let height = (z1 - z0) / f64::from(steps);
             for i in 0..steps {
                 let (low, high) = (z0 + height * f64::from(i), z0 + height * f64::from(i + 1));

@@ -50,12 +50,16 @@ pub(super) fn split<'t>(
     context: &'static Context,
     findings: &mut Vec<Finding>,
 ) -> Vec<Call<'t>> {
+    // What is missing on a line that breaks before its block has been told with the break.
+    let is_broken = statement.block.as_ref().is_some_and(|block| block.broken_head().is_some());
+    let mut told = Vec::new();
+    let findings = if is_broken { &mut told } else { findings };
     let mut line = Line { tree, items: &statement.items, at: 0, context, findings };
     let mut calls = Vec::with_capacity(1);
     while let Some(call) = line.call() {
         calls.push(call);
     }
-    let broken_tail = line.at < line.items.len();
+    let broken_tail = is_broken || line.at < line.items.len();
     if let Some(last) = calls.last_mut() {
         last.is_broken |= broken_tail;
         if let Some(block) = &statement.block {

@@ -1,8 +1,9 @@
-//! A text to its tree, one step of the grammar after another; open blocks wait on a stack of their own.
+//! A text to its tree, a few statements at a time; open blocks wait on a stack of their own.
 
 use std::sync::Arc;
 
 use pest::Parser;
+use pest::iterators::Pair;
 
 use crate::finding::{Finding, WithFindings};
 use crate::source::{SourceFile, Span};
@@ -39,6 +40,9 @@ fn refused(source: &Arc<SourceFile>, finding: Finding) -> WithFindings<Tree> {
     let tree = Tree { source: Arc::clone(source), nodes: vec![Node::Broken(broken)], comments: Vec::new() };
     WithFindings { value: tree, findings: vec![finding] }
 }
+
+/// How many steps the grammar's `stride` has: when fewer come, something stands in their way.
+const STEPS_OF_A_STRIDE: usize = 8;
 
 /// A block whose closing brace has not come yet.
 struct Open {
@@ -94,7 +98,7 @@ impl<'a> Reader<'a> {
 
     fn read(mut self) -> WithFindings<Tree> {
         while self.at < self.text.len() {
-            if !self.step() {
+            if !self.stride() {
                 let place = self.span(self.at, self.at);
                 return refused(self.source, findings::too_deep(place, DEEPEST));
             }
@@ -105,31 +109,47 @@ impl<'a> Reader<'a> {
         WithFindings { value: tree, findings: self.findings }
     }
 
-    /// Reads what comes next and moves on; false when it nests too deep to be read at all, which the
-    /// pass over the brackets has excluded unless the thread's stack is very small.
-    fn step(&mut self) -> bool {
-        let Some(step) = self.text.get(self.at..).and_then(|rest| Grammar::parse(Rule::step, rest).ok()) else {
+    /// Reads the next few steps and moves on; false when something nests too deep to be read at all,
+    /// which the pass over the brackets has excluded unless the thread's stack is very small.
+    fn stride(&mut self) -> bool {
+        let base = self.at;
+        let Some(stride) = self.text.get(base..).and_then(|rest| Grammar::parse(Rule::stride, rest).ok()) else {
             return false;
         };
-        let Some(step) = step.into_iter().next() else { return false };
-        let end = self.at + step.as_span().end();
-        let n_comments = self.comments.len();
-        self.items.clear();
-        let mut converter =
-            Converter { file: self.source.id, base: self.at, comments: &mut self.comments, operators: 0 };
-        let line = converter.line(step.into_inner(), &mut self.items);
+        let Some(stride) = stride.into_iter().next() else { return false };
+        let end = base + stride.as_span().end();
+        let mut n_steps = 0;
+        for pair in stride.into_inner() {
+            if pair.as_rule() == Rule::step {
+                self.step(pair, base);
+                n_steps += 1;
+            } else {
+                // A comment behind the last step.
+                self.comments.push(self.span(base + pair.as_span().start(), base + pair.as_span().end()));
+            }
+        }
         self.at = end;
-        match line {
+        if n_steps < STEPS_OF_A_STRIDE {
+            self.recover();
+        }
+        self.open.len() <= DEEPEST
+    }
+
+    /// Takes one statement with its opening brace, or one closing brace.
+    fn step(&mut self, step: Pair<'_, Rule>, base: usize) {
+        self.at = base + step.as_span().end();
+        self.items.clear();
+        let n_comments = self.comments.len();
+        let mut converter = Converter { file: self.source.id, base, comments: &mut self.comments, operators: 0 };
+        match converter.line(step.into_inner(), &mut self.items) {
             Ok(Tail::Open(brace)) => self.open_block(brace, brace, None),
             Ok(Tail::Close(brace)) => self.close_block(brace),
-            Ok(Tail::Nothing) if self.items.is_empty() => self.recover(),
             Ok(Tail::Nothing) => {
                 let items = self.take_items();
                 self.nodes.push(Node::Statement(Statement { span: span_of_items(&items), items, block: None }));
             }
             Err(finding) => self.refuse_line(*finding, n_comments),
         }
-        self.open.len() <= DEEPEST
     }
 
     /// A line that is well formed but holds a number or an expression that cannot be; the step ends

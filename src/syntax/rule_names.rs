@@ -38,6 +38,7 @@ fn name(rule: Rule) -> Option<&'static str> {
         | Rule::file
         | Rule::statement
         | Rule::block
+        | Rule::stride
         | Rule::step
         | Rule::whole_line
         | Rule::readable

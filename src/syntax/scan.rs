@@ -54,9 +54,8 @@ pub(super) fn broken_end(text: &str, start: usize, unclosed: &[u32]) -> usize {
     let mut at = start;
     while let Some(byte) = bytes.get(at) {
         at = match byte {
-            b'\n' if depth == 0 => break,
             b'{' | b'}' => break,
-            b'#' if depth == 0 => break,
+            b'\n' | b'#' if depth == 0 => break,
             b'#' => line_end(text, at),
             b'/' if bytes.get(at + 1) == Some(&b'/') => line_end(text, at),
             b'"' => match quoted(text, at) {

@@ -100,7 +100,9 @@ fn expression_leaves(expression: &Expression, leaves: &mut Vec<Span>) {
         }
         ExpressionKind::Call(name, arguments) => {
             leaves.push(*name);
-            arguments.iter().for_each(|argument| expression_leaves(argument, leaves));
+            for argument in arguments {
+                expression_leaves(argument, leaves);
+            }
         }
     }
     assert_inside(expression.span, &leaves[start..]);

@@ -1,1 +1,141 @@
-//! What holds for any text.
+//! What holds for any text: nothing panics, places are where they should be, nothing is lost, and the
+//! reader takes just the language that the grammar's `file` is. The checks of places are in `read`.
+
+use pest::Parser as _;
+use proptest::prelude::{ProptestConfig, Strategy, any, prop_assert_eq, prop_oneof, proptest};
+use proptest::sample::{Index, select};
+
+use super::{SAMPLE, messages, read};
+use crate::syntax::grammar::{Grammar, Rule};
+
+const PIECES: [&str; 66] = [
+    "a",
+    "ring ",
+    "let ",
+    "let x = ",
+    "maple",
+    "hard-maple",
+    " ",
+    "  ",
+    "\n",
+    "\r\n",
+    "\t",
+    "# note",
+    "{",
+    "}",
+    " { ",
+    " }\n",
+    "[",
+    "]",
+    "(",
+    ")",
+    "\"",
+    "\"text\"",
+    "\\",
+    "12",
+    "3/4",
+    "1 1/2",
+    ".5",
+    "½",
+    "\"",
+    "'",
+    "″",
+    "°",
+    "%rh",
+    " mm",
+    "in",
+    "..",
+    " .. ",
+    ">=",
+    "<",
+    "==",
+    "=",
+    "+",
+    "-",
+    " - ",
+    "*",
+    "*3",
+    "/",
+    "//",
+    ",",
+    ";",
+    ":",
+    "min(",
+    "Maple",
+    "_",
+    "é",
+    "×",
+    "“",
+    "”",
+    "\u{A0}",
+    "\0",
+    "\r",
+    "\u{FEFF}",
+    "/0",
+    "½(",
+    "🔧",
+    "99999999999",
+];
+
+fn pieces() -> impl Strategy<Value = String> {
+    proptest::collection::vec(select(&PIECES[..]), 0..40).prop_map(|pieces| pieces.concat())
+}
+
+/// The sample with a stretch replaced by a few pieces.
+fn mutated() -> impl Strategy<Value = String> {
+    (any::<Index>(), 0..12_usize, proptest::collection::vec(select(&PIECES[..]), 0..3)).prop_map(|(at, length, new)| {
+        let ends: Vec<usize> = SAMPLE.char_indices().map(|(at, _)| at).collect();
+        let from = at.index(ends.len());
+        let to = (from + length).min(ends.len() - 1);
+        format!("{}{}{}", &SAMPLE[..ends[from]], new.concat(), &SAMPLE[ends[to]..])
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(600))]
+
+    #[test]
+    fn any_text_is_read(text in prop_oneof![any::<String>(), pieces(), mutated()]) {
+        let read = read(&text);
+        let is_faultless = Grammar::parse(Rule::file, &text).is_ok();
+        // What the grammar cannot count, divide or pair is refused by the reader alone.
+        let of_the_reader = |message: &&&str| {
+            message.contains("divides by zero") || message.contains("more digits") || message.contains("`..` does not")
+        };
+        let messages = messages(&read.findings);
+        let n_of_the_grammar = messages.iter().filter(|message| !of_the_reader(message)).count();
+        prop_assert_eq!(is_faultless, n_of_the_grammar == 0, "{:?}", messages);
+    }
+}
+
+#[test]
+fn every_prefix_and_every_tail_of_the_sample_is_read() {
+    for (at, _) in SAMPLE.char_indices() {
+        read(&SAMPLE[..at]);
+        read(&SAMPLE[at..]);
+    }
+}
+
+#[test]
+fn the_sample_survives_the_loss_of_any_one_line() {
+    for lost in 0..SAMPLE.lines().count() {
+        let kept: Vec<&str> = SAMPLE.lines().enumerate().filter(|(at, _)| *at != lost).map(|(_, line)| line).collect();
+        read(&kept.join("\n"));
+    }
+}
+
+#[test]
+fn a_broken_line_in_the_sample_costs_one_finding() {
+    for (at, line) in SAMPLE.lines().enumerate() {
+        let opens = line.trim_end().ends_with('{') || line.contains("[\n") || line.ends_with('[');
+        let is_within_list = (31..34).contains(&at);
+        if opens || is_within_list || line.contains('#') || line.trim().is_empty() || line.trim() == "}" {
+            continue;
+        }
+        let lines = SAMPLE.lines().enumerate().map(|(other, line)| {
+            if other == at { format!("@@ {}", line.replace(['{', '}'], " ")) } else { line.to_owned() }
+        });
+        let text = lines.collect::<Vec<_>>().join("\n");
+        assert_eq!(read(&text).findings.len(), 1, "{line}");
+    }
+}

@@ -1,0 +1,222 @@
+//! Each layer's height, radii, segments and wood, from the bench upward.
+
+use std::collections::HashMap;
+
+use crate::finding::Finding;
+use crate::quantity::{Angle, Area, Count, Length};
+use crate::resolve::{Layer, LayerKind, PartKind, Recipe};
+use crate::workings::{Formula, Known, Ledger, Origin};
+
+use super::joints::Joints;
+use super::profile::ProfilePoint;
+use super::ring;
+use super::shape::Shape;
+use super::vessel::{BuiltLayer, LayerShape, RingShape};
+
+/// A face this near to the floor's height lies on it: what summing thicknesses may lose.
+pub(super) const SAME_HEIGHT: Length = Length::from_mm(1e-6);
+
+static UPPER_FACE: Formula =
+    Formula { gives: "upper face", words: "lower face + thickness", inputs: &["lower face", "thickness"] };
+static ROUGH_THICKNESS: Formula = Formula {
+    gives: "rough thickness",
+    words: "finished thickness + 2 × what flattening takes off a face",
+    inputs: &["finished thickness", "sanding"],
+};
+static OUTER_RADIUS: Formula = Formula {
+    gives: "greatest outside radius of the layer",
+    words: "the greatest radius of the outside curve from the lower to the upper face, between them included",
+    inputs: &["lower face", "upper face"],
+};
+static INNER_RADIUS: Formula = Formula {
+    gives: "least inside radius of the layer",
+    words: "the least radius of the inside curve (the outside, moved in by the wall square to itself) from the lower to the \
+            upper face, between them included",
+    inputs: &["lower face", "upper face", "wall"],
+};
+static SOLID_OVER_FLOOR: Formula = Formula {
+    gives: "least inside radius of the layer",
+    words: "0: the lower face lies under the top of the floor, so the layer is solid",
+    inputs: &["lower face", "floor"],
+};
+static SOLID_UNDER_TOP: Formula = Formula {
+    gives: "least inside radius of the layer",
+    words: "0: the upper face lies over the end of the cavity, so the layer is solid",
+    inputs: &["upper face", "upper end of the cavity"],
+};
+static BLANK_OUTER: Formula = Formula {
+    gives: "outside radius of the blank",
+    words: "greatest outside radius + turning allowance",
+    inputs: &["greatest outside radius", "allowance"],
+};
+static BLANK_INNER: Formula = Formula {
+    gives: "inside radius of the blank",
+    words: "least inside radius − turning allowance, but not under 0",
+    inputs: &["least inside radius", "allowance"],
+};
+static BLANK_DIAMETER: Formula = Formula {
+    gives: "diameter of the round to saw",
+    words: "2 × outside radius of the blank",
+    inputs: &["outside radius of the blank"],
+};
+static FINISHED_VOLUME: Formula = Formula {
+    gives: "wood left after turning",
+    words: "π ∫ outside radius² dz − π ∫ inside radius² dz from the lower to the upper face; inside counts between floor \
+            and upper end of the cavity",
+    inputs: &["lower face", "upper face", "floor", "upper end of the cavity", "wall"],
+};
+
+/// Why a layer must be solid.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Solid {
+    /// It reaches into the floor.
+    Floor,
+    /// It reaches into the top.
+    Top,
+}
+
+/// Where a layer lies and how far the finished vessel reaches in it.
+pub(super) struct Place {
+    pub(super) z0: Known<Length>,
+    pub(super) z1: Known<Length>,
+    pub(super) solid: Option<Solid>,
+    pub(super) inner: Known<Length>,
+    /// Where the inside is nearest to the axis.
+    pub(super) inner_at: ProfilePoint,
+    pub(super) blank_outer: Known<Length>,
+    pub(super) blank_inner: Known<Length>,
+    pub(super) rough: Known<Length>,
+}
+
+/// Every layer of a recipe.
+pub(super) fn layers(recipe: &Recipe, shape: &Shape, ledger: &mut Ledger, found: &mut Vec<Finding>) -> Vec<BuiltLayer> {
+    let mut build = Build { recipe, shape, ledger, found };
+    let mut ids = Ids::default();
+    let mut z0 = Known::new(Length::ZERO, Origin::Default("the first layer lies on the bench"));
+    let mut below: Option<Joints> = None;
+    let mut layers = Vec::with_capacity(recipe.parts.iter().map(|part| part.layers.len()).sum());
+    for (part, index, layer) in recipe.layers() {
+        let id = ids.next(part, index, layer);
+        let built = build.layer(id, part, index, layer, z0, below);
+        z0 = built.z1;
+        if let LayerShape::Ring(ring) = &built.shape {
+            below = Some(Joints { count: count_of(ring), first: built.rotation });
+        }
+        layers.push(built);
+    }
+    layers
+}
+
+/// How many segments a ring has.
+pub(super) fn count_of(ring: &RingShape) -> Count {
+    Count(u32::try_from(ring.woods.len()).unwrap_or(u32::MAX))
+}
+
+/// Gives every layer a name of its own.
+#[derive(Default)]
+struct Ids(HashMap<String, u32>);
+
+impl Ids {
+    fn next(&mut self, part: PartKind, index: usize, layer: &Layer) -> String {
+        let kind = match layer.kind {
+            LayerKind::Ring(_) => "ring",
+            LayerKind::Disc { .. } => "disc",
+        };
+        let mut id = match &layer.name {
+            Some(name) => format!("{}.{}", part.word(), name.value),
+            None => format!("{}.{kind}-{index}", part.word()),
+        };
+        // A `repeat` may give one name to many layers.
+        while let Some(uses) = self.0.get_mut(&id) {
+            *uses += 1;
+            id = format!("{id}-{uses}");
+        }
+        self.0.insert(id.clone(), 1);
+        id
+    }
+}
+
+/// What building a layer needs at hand.
+pub(super) struct Build<'a> {
+    pub(super) recipe: &'a Recipe,
+    pub(super) shape: &'a Shape,
+    pub(super) ledger: &'a mut Ledger,
+    pub(super) found: &'a mut Vec<Finding>,
+}
+
+impl Build<'_> {
+    fn layer(
+        &mut self,
+        id: String,
+        part: PartKind,
+        index: usize,
+        layer: &Layer,
+        z0: Known<Length>,
+        below: Option<Joints>,
+    ) -> BuiltLayer {
+        let (place, outer) = self.place(layer, z0);
+        let (shape, rotation, blank_volume, joint_area) = match &layer.kind {
+            LayerKind::Ring(ring) => self.ring(layer, ring, &place, below),
+            LayerKind::Disc { wood, .. } => {
+                let blank = (place.blank_outer, place.rough);
+                let volume = self.ledger.work(&ring::DISC_BLANK_VOLUME, blank, |(r, t)| ring::disc_volume(r, t));
+                let blank_diameter = self.ledger.work(&BLANK_DIAMETER, (place.blank_outer,), |(radius,)| radius * 2.0);
+                let joints = Known::new(Area::default(), Origin::Default("a disc has no joints"));
+                (LayerShape::Disc { wood: *wood, blank_diameter }, Angle::ZERO, volume, joints)
+            }
+        };
+        let (cavity_bottom, cavity_top) = (self.shape.cavity_bottom, self.shape.cavity_top);
+        let finished_volume = self.ledger.work(
+            &FINISHED_VOLUME,
+            (place.z0, place.z1, cavity_bottom, cavity_top, self.recipe.wall),
+            |(z0, z1, ..)| self.shape.outside.volume(z0, z1) - self.shape.inside.volume(z0, z1),
+        );
+        BuiltLayer {
+            id,
+            part,
+            index,
+            z0,
+            z1: place.z1,
+            rough_thickness: place.rough,
+            outer_radius: outer,
+            inner_radius: place.inner,
+            blank_outer_radius: place.blank_outer,
+            blank_inner_radius: place.blank_inner,
+            rotation,
+            finished_volume,
+            blank_volume,
+            joint_area,
+            shape,
+        }
+    }
+
+    /// The layer's place, with the greatest outside radius over it.
+    fn place(&mut self, layer: &Layer, z0: Known<Length>) -> (Place, Known<Length>) {
+        let Self { recipe, shape, ledger, .. } = self;
+        let z1 = ledger.work(&UPPER_FACE, (z0, layer.thick), |(z0, thick)| z0 + thick);
+        let sanding = recipe.shop.sanding;
+        let rough = ledger.work(&ROUGH_THICKNESS, (layer.thick, sanding), |(thick, loss)| thick + loss * 2.0);
+        let solid = if z0.value < shape.cavity_bottom.value - SAME_HEIGHT {
+            Some(Solid::Floor)
+        } else if shape.is_closed && z1.value > shape.cavity_top.value + SAME_HEIGHT {
+            Some(Solid::Top)
+        } else {
+            None
+        };
+        let outer = ledger.work(&OUTER_RADIUS, (z0, z1), |(z0, z1)| shape.outside.extremes(z0, z1).greatest.radius);
+        let inner_at = shape.inside.extremes(z0.value, z1.value).least;
+        let inner = match solid {
+            Some(Solid::Floor) => ledger.work(&SOLID_OVER_FLOOR, (z0, shape.cavity_bottom), |_| Length::ZERO),
+            Some(Solid::Top) => ledger.work(&SOLID_UNDER_TOP, (z1, shape.cavity_top), |_| Length::ZERO),
+            None => ledger.work(&INNER_RADIUS, (z0, z1, recipe.wall), |_| inner_at.radius),
+        };
+        let blank_outer = ledger.work(&BLANK_OUTER, (outer, layer.allow), |(radius, allow)| radius + allow);
+        let blank_inner = match layer.kind {
+            LayerKind::Ring(_) => {
+                ledger.work(&BLANK_INNER, (inner, layer.allow), |(radius, allow)| (radius - allow).max(Length::ZERO))
+            }
+            LayerKind::Disc { .. } => Known::new(Length::ZERO, Origin::Default("a disc has no hole")),
+        };
+        (Place { z0, z1, solid, inner, inner_at, blank_outer, blank_inner, rough }, outer)
+    }
+}

@@ -1,0 +1,95 @@
+//! Whether a pattern closes round a ring, and if not, where its seam falls.
+
+use crate::quantity::Count;
+
+/// A pattern that does not close.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Seam {
+    /// Segments of the pattern, repetitions within it taken out.
+    pub(super) motif: u32,
+    /// Segments of the ring.
+    pub(super) segments: u32,
+    /// Segments that are left when no whole motif fits any more.
+    pub(super) left: u32,
+    /// The wood of the last segment.
+    pub(super) last: usize,
+    /// The wood of the first segment, which it meets.
+    pub(super) first: usize,
+    /// The nearest counts, fewer and more, round which it would close.
+    pub(super) closing: Vec<u32>,
+}
+
+/// The seam of `motif`, repeated round a ring of `segments`; `None` when there is none.
+pub(super) fn does_not_close(motif: &[usize], segments: Count) -> Option<Seam> {
+    let count = segments.0;
+    let length = u32::try_from(period(motif)).unwrap_or(u32::MAX);
+    if length == 0 || count.is_multiple_of(length) {
+        return None;
+    }
+    let left = count % length;
+    let fewer = count - left;
+    let closing =
+        [fewer, fewer.saturating_add(length)].into_iter().filter(|count| (3..=1000).contains(count)).collect();
+    let first = *motif.first()?;
+    let last = *motif.get(left as usize - 1)?;
+    Some(Seam { motif: length, segments: count, left, last, first, closing })
+}
+
+/// The shortest part that, repeated a whole number of times, gives the motif (Knuth, Morris and
+/// Pratt's border table).
+fn period(motif: &[usize]) -> usize {
+    let mut border = vec![0; motif.len()];
+    for at in 1..motif.len() {
+        let mut length: usize = border[at - 1];
+        while length > 0 && motif[at] != motif[length] {
+            length = border[length - 1];
+        }
+        border[at] = if motif[at] == motif[length] { length + 1 } else { 0 };
+    }
+    let shortest = motif.len() - border.last().copied().unwrap_or(0);
+    if shortest > 0 && motif.len().is_multiple_of(shortest) { shortest } else { motif.len() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Seam, does_not_close, period};
+    use crate::quantity::Count;
+
+    #[test]
+    fn five_do_not_close_round_twelve() {
+        let seam = does_not_close(&[0, 0, 0, 0, 1], Count(12));
+        let wanted = Seam { motif: 5, segments: 12, left: 2, last: 0, first: 0, closing: vec![10, 15] };
+        assert_eq!(seam, Some(wanted));
+    }
+
+    #[test]
+    fn a_pattern_that_repeats_within_itself_closes_as_its_part_does() {
+        assert_eq!(period(&[0, 1, 0, 1]), 2);
+        assert_eq!(period(&[0, 1, 0]), 3);
+        assert_eq!(period(&[3, 3, 3]), 1);
+        assert_eq!(does_not_close(&[0, 1, 0, 1], Count(6)), None);
+        assert_eq!(does_not_close(&[0; 7], Count(12)), None);
+        assert_eq!(does_not_close(&[], Count(12)), None);
+    }
+
+    #[test]
+    fn a_pattern_longer_than_the_ring_says_which_count_would_take_it() {
+        let seam = does_not_close(&[0, 0, 1, 1, 2, 2, 3, 3], Count(6)).unwrap();
+        assert_eq!((seam.left, seam.last, seam.closing), (6, 2, vec![8]));
+    }
+
+    /// Laid out segment by segment, a ring closes exactly when going on from the last segment is
+    /// starting anew.
+    #[test]
+    fn closes_exactly_when_laid_out_it_does() {
+        for motif in [vec![0, 1], vec![0, 1, 1], vec![0, 1, 0, 1, 2], vec![1, 2, 1, 2], vec![0; 4]] {
+            for segments in 3..40_usize {
+                let ring: Vec<usize> = motif.iter().copied().cycle().take(segments).collect();
+                let endless: Vec<usize> = motif.iter().copied().cycle().take(segments * motif.len()).collect();
+                let repeated: Vec<usize> = ring.iter().copied().cycle().take(segments * motif.len()).collect();
+                let closes = does_not_close(&motif, Count(u32::try_from(segments).unwrap())).is_none();
+                assert_eq!(closes, endless == repeated, "{motif:?} round {segments}");
+            }
+        }
+    }
+}
