@@ -7,6 +7,9 @@ use crate::resolve::{self, Recipe};
 use crate::source::{FileId, World};
 use crate::workings::Ledger;
 
+/// About as many figures as a ring and its glue-ups come to; only saves moving them about.
+const FIGURES_OF_A_LAYER: usize = 28;
+
 /// What compiling one file gave: as much as the input allowed, and all findings.
 #[derive(Debug)]
 pub struct Compiled {
@@ -47,6 +50,7 @@ pub fn compile(world: &dyn World, root: FileId) -> Compiled {
     let mut ledger = Ledger::new();
     let resolved = resolve::resolve(world, root);
     let mut findings = resolved.findings;
+    ledger.reserve(resolved.recipe.as_ref().map_or(0, |recipe| recipe.layers().count() * FIGURES_OF_A_LAYER));
     let vessel = resolved.recipe.as_ref().and_then(|recipe| {
         let built = geometry::build(recipe, &mut ledger);
         findings.extend(built.findings);

@@ -1,6 +1,6 @@
 //! Glues: open and closed assembly time, clamp time, cure, temperature.
 
-use std::sync::LazyLock;
+use std::sync::{LazyLock, OnceLock};
 
 use serde::Deserialize;
 
@@ -32,6 +32,8 @@ pub struct Glue {
     pub notes: String,
     /// Keys into `SOURCES.md`.
     pub source: String,
+    #[serde(skip)]
+    row: OnceLock<TableRow>,
 }
 
 static GLUES: LazyLock<Vec<Glue>> = LazyLock::new(|| super::read(include_str!("glues.csv")));
@@ -68,7 +70,7 @@ impl Glue {
     }
 
     fn known(&'static self, minutes: f64) -> Known<Duration> {
-        let row = TableRow { table: "glues", row: &self.key, source: &self.source };
+        let row = self.row.get_or_init(|| TableRow { table: "glues", row: &self.key, source: &self.source });
         Known::new(Duration::from_minutes(minutes), Origin::Table(row))
     }
 }

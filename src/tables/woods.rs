@@ -1,6 +1,6 @@
 //! Woods: specific gravity, movement, hardness, color, hazards.
 
-use std::sync::LazyLock;
+use std::sync::{LazyLock, OnceLock};
 
 use serde::Deserialize;
 
@@ -28,6 +28,8 @@ pub struct Wood {
     pub food_reason: String,
     /// Keys into `SOURCES.md`.
     pub source: String,
+    #[serde(skip)]
+    row: OnceLock<TableRow>,
 }
 
 /// A name in everyday use and the woods that may be meant by it.
@@ -71,7 +73,7 @@ impl Wood {
     /// At 12 % moisture content: specific gravity there counts only the dry wood, the water adds 12 %.
     #[must_use]
     pub fn density(&'static self) -> Known<Density> {
-        let row = TableRow { table: "woods", row: &self.key, source: &self.source };
+        let row = self.row.get_or_init(|| TableRow { table: "woods", row: &self.key, source: &self.source });
         Known::new(Density::from_g_per_mm3(self.specific_gravity_12pct * 1.12 / 1000.0), Origin::Table(row))
     }
 }

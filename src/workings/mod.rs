@@ -43,8 +43,8 @@ pub enum Origin {
     Shop(Span),
     /// Nobody said: the language's stated default, with the reason in words.
     Default(&'static str),
-    /// From a table.
-    Table(TableRow),
+    /// From a table; by reference, so that an origin stays small: there are tens for every layer.
+    Table(&'static TableRow),
     /// Computed.
     Figure(FigureId),
 }
@@ -127,6 +127,12 @@ impl Ledger {
     #[must_use]
     pub fn new() -> Self {
         Self::default()
+    }
+
+    /// Makes room for so many more figures.
+    pub fn reserve(&mut self, figures: usize) {
+        self.figures.reserve(figures);
+        self.inputs.reserve(figures.saturating_mul(3));
     }
 
     /// Computes `formula` by calling `compute` on the values of `inputs`, and records it.
