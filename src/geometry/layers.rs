@@ -92,7 +92,7 @@ pub(super) struct Place {
 pub(super) fn layers(recipe: &Recipe, shape: &Shape, ledger: &mut Ledger, found: &mut Vec<Finding>) -> Vec<BuiltLayer> {
     let mut build = Build { recipe, shape, ledger, found };
     let mut ids = Ids::default();
-    let mut z0 = Known::new(Length::ZERO, Origin::Default("the first layer lies on the bench"));
+    let mut z0 = Known::new(Length::ZERO, Origin::Default(&"the first layer lies on the bench"));
     let mut below: Option<Joints> = None;
     let mut layers = Vec::with_capacity(recipe.parts.iter().map(|part| part.layers.len()).sum());
     for (part, index, layer) in recipe.layers() {
@@ -161,7 +161,7 @@ impl Build<'_> {
                 let blank = (place.blank_outer, place.rough);
                 let volume = self.ledger.work(&ring::DISC_BLANK_VOLUME, blank, |(r, t)| ring::disc_volume(r, t));
                 let blank_diameter = self.ledger.work(&BLANK_DIAMETER, (place.blank_outer,), |(radius,)| radius * 2.0);
-                let joints = Known::new(Area::default(), Origin::Default("a disc has no joints"));
+                let joints = Known::new(Area::default(), Origin::Default(&"a disc has no joints"));
                 (LayerShape::Disc { wood: *wood, blank_diameter }, Angle::ZERO, volume, joints)
             }
         };
@@ -215,7 +215,7 @@ impl Build<'_> {
             LayerKind::Ring(_) => {
                 ledger.work(&BLANK_INNER, (inner, layer.allow), |(radius, allow)| (radius - allow).max(Length::ZERO))
             }
-            LayerKind::Disc { .. } => Known::new(Length::ZERO, Origin::Default("a disc has no hole")),
+            LayerKind::Disc { .. } => Known::new(Length::ZERO, Origin::Default(&"a disc has no hole")),
         };
         (Place { z0, z1, solid, inner, inner_at, blank_outer, blank_inner, rough }, outer)
     }

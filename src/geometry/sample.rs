@@ -22,7 +22,7 @@ pub(super) fn written<T>(value: T, at: u32) -> Known<T> {
 }
 
 fn default<T>(value: T) -> Known<T> {
-    Known::new(value, Origin::Default("for the test"))
+    Known::new(value, Origin::Default(&"for the test"))
 }
 
 pub(super) const WALL_AT: u32 = 10;

@@ -70,7 +70,7 @@ pub(super) fn totals(recipe: &Recipe, shape: &Shape, ledger: &mut Ledger) -> Tot
 
 fn finish_area(recipe: &Recipe, shape: &Shape, ledger: &mut Ledger) -> Known<Area> {
     let cavity = (shape.cavity_bottom, shape.cavity_top, recipe.wall);
-    let bench = Known::new(shape.outside.bottom(), Origin::Default("the vessel stands on the bench"));
+    let bench = Known::new(shape.outside.bottom(), Origin::Default(&"the vessel stands on the bench"));
     let outside =
         ledger.work(&OUTSIDE_AREA, (shape.height,), |(to,)| shape.outside.lateral_area(shape.outside.bottom(), to));
     let inside = ledger.work(&INSIDE_AREA, cavity, |(from, to, _)| shape.inside.lateral_area(from, to));

@@ -189,7 +189,7 @@ static GAP: Formula = Formula {
 };
 
 const TENTH: Known<Angle> =
-    Known::new(Angle::from_degrees(0.1), Origin::Default("a tenth of a degree, to show what an error costs"));
+    Known::new(Angle::from_degrees(0.1), Origin::Default(&"a tenth of a degree, to show what an error costs"));
 
 /// What `pieces` take of a strip that is turned over after each cut.
 fn pieces_of_strip((pieces, long, short, kerf, miter): (Count, Length, Length, Length, Angle)) -> Length {

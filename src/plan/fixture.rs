@@ -89,7 +89,7 @@ fn written<T>(value: T, needle: &str) -> Known<T> {
 }
 
 fn usual<T>(value: T) -> Known<T> {
-    Known::new(value, Origin::Default("the language's default"))
+    Known::new(value, Origin::Default(&"the language's default"))
 }
 
 fn wood(key: &str) -> &'static Wood {

@@ -126,10 +126,10 @@ impl GlueStep {
 
 /// A joint takes 20 to 30 s to spread and close, by common practice at the bench.
 const A_JOINT: Known<Duration> =
-    Known::new(Duration::from_minutes(25.0 / 60.0), Origin::Default("25 s to spread and close a joint"));
+    Known::new(Duration::from_minutes(25.0 / 60.0), Origin::Default(&"25 s to spread and close a joint"));
 
 /// Of a face between two layers both sides are coated, and it is set and centered.
-const JOINTS_OF_A_FACE: Known<Count> = Known::new(Count(2), Origin::Default("a face takes as long as two joints"));
+const JOINTS_OF_A_FACE: Known<Count> = Known::new(Count(2), Origin::Default(&"a face takes as long as two joints"));
 
 static SPREAD: Formula = Formula {
     gives: "time to spread and close",

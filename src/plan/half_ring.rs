@@ -17,8 +17,8 @@ pub struct HalfRingCost {
     pub diameter_lost: Known<Length>,
 }
 
-const STEEP: Known<Angle> = Known::new(Angle::from_degrees(0.1), Origin::Default("every cut a tenth too steep"));
-const SHALLOW: Known<Angle> = Known::new(Angle::from_degrees(-0.1), Origin::Default("every cut a tenth too shallow"));
+const STEEP: Known<Angle> = Known::new(Angle::from_degrees(0.1), Origin::Default(&"every cut a tenth too steep"));
+const SHALLOW: Known<Angle> = Known::new(Angle::from_degrees(-0.1), Origin::Default(&"every cut a tenth too shallow"));
 
 static SANDED: Formula = Formula {
     gives: "sanded from the ends of half rings",

@@ -189,5 +189,5 @@ fn nearest(radius: Length, candidates: impl Iterator<Item = Known<Length>>) -> K
     let off = |candidate: &Known<Length>| (candidate.value - radius).abs().mm();
     let deciding = candidates.min_by(|a, b| off(a).total_cmp(&off(b)));
     let origin = deciding.filter(|candidate| off(candidate) < 1e-9).map(|candidate| candidate.origin);
-    Known::new(radius, origin.unwrap_or(Origin::Default("measured on the blanks")))
+    Known::new(radius, origin.unwrap_or(Origin::Default(&"measured on the blanks")))
 }

@@ -232,13 +232,13 @@ impl Resolver<'_> {
             let count = read::count(scope, item, "ring");
             segments = Some(Known::new(self.told(count)?, Origin::Written(item.span)));
         }
-        let segments = segments.unwrap_or(Known::new(Count(12), Origin::Default("a ring has 12 segments")));
+        let segments = segments.unwrap_or(Known::new(Count(12), Origin::Default(&"a ring has 12 segments")));
         Some(LayerKind::Ring(Ring {
             segments: self.possible(segments, call.head_span)?,
             pattern: pattern?,
             stagger: settings.stagger.unwrap_or(Known::new(
                 Stagger::Half,
-                Origin::Default("joints as far from those below as the counts allow"),
+                Origin::Default(&"joints as far from those below as the counts allow"),
             )),
             strip: settings.strip,
         }))

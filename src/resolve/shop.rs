@@ -46,25 +46,25 @@ impl ShopSettings {
 
     /// With the stated defaults; all are common practice unless the reason says more.
     pub(super) fn complete(self) -> Shop {
-        let or = |setting: Option<Known<Length>>, length: Length, why: &'static str| {
+        let or = |setting: Option<Known<Length>>, length: Length, why: &'static &'static str| {
             setting.unwrap_or(Known::new(length, Origin::Default(why)))
         };
         Shop {
-            kerf: or(self.kerf, Length::from_inches(0.125), "a full-kerf table saw blade cuts 1/8 in"),
-            sanding: or(self.sanding, Length::from_mm(0.4), "flattening takes 0.4 mm off each face of a ring"),
-            allowance: or(self.allowance, Length::from_mm(3.0), "3 mm a side is left for turning"),
-            safe_piece: or(self.safe_piece, Length::from_mm(20.0), "under 20 mm a segment wants a special holder"),
-            hold: or(self.hold, Length::from_mm(150.0), "the last 150 mm of a strip stay under the clamp"),
-            least_glue: or(self.least_glue, Length::from_mm(6.0), "a glue face of 6 mm is the least between layers"),
-            least_wall: or(self.least_wall, Length::from_mm(3.0), "a wall of 3 mm is delicate work already"),
-            clamps: self.clamps.unwrap_or(Known::new(Count(2), Origin::Default("two glue-ups at once"))),
+            kerf: or(self.kerf, Length::from_inches(0.125), &"a full-kerf table saw blade cuts 1/8 in"),
+            sanding: or(self.sanding, Length::from_mm(0.4), &"flattening takes 0.4 mm off each face of a ring"),
+            allowance: or(self.allowance, Length::from_mm(3.0), &"3 mm a side is left for turning"),
+            safe_piece: or(self.safe_piece, Length::from_mm(20.0), &"under 20 mm a segment wants a special holder"),
+            hold: or(self.hold, Length::from_mm(150.0), &"the last 150 mm of a strip stay under the clamp"),
+            least_glue: or(self.least_glue, Length::from_mm(6.0), &"a glue face of 6 mm is the least between layers"),
+            least_wall: or(self.least_wall, Length::from_mm(3.0), &"a wall of 3 mm is delicate work already"),
+            clamps: self.clamps.unwrap_or(Known::new(Count(2), Origin::Default(&"two glue-ups at once"))),
         }
     }
 
     /// The glue where no layer names one.
     pub(super) fn glue(self) -> Option<Known<&'static Glue>> {
         let assumed = || {
-            let reason = "white or yellow carpenter's glue, the usual one for dry decorative work";
+            let reason = &"white or yellow carpenter's glue, the usual one for dry decorative work";
             find_glue(DEFAULT_GLUE).map(|glue| Known::new(glue, Origin::Default(reason)))
         };
         self.glue.or_else(assumed)

@@ -65,8 +65,8 @@ pub(super) fn recipe(resolver: &mut Resolver<'_>, file: &Rc<File>, call: &Call<'
 fn finish(resolver: &mut Resolver<'_>, file: &File, name: Spanned<String>, parts: Parts) -> Option<Recipe> {
     let has_lid = parts.has(HeadId::Lid, "lid");
     let wall = parts.wall?;
-    let floor = parts.floor.unwrap_or(Known::new(wall.value, Origin::Default("as thick as the wall")));
-    let top = parts.top.unwrap_or(Known::new(floor.value, Origin::Default("as thick as the floor")));
+    let floor = parts.floor.unwrap_or(Known::new(wall.value, Origin::Default(&"as thick as the wall")));
+    let top = parts.top.unwrap_or(Known::new(floor.value, Origin::Default(&"as thick as the floor")));
     let body = parts.body?;
     let mut is_partial = body.is_cut_short;
     let mut stacks = vec![Part { kind: PartKind::Body, span: body.span, layers: body.layers }];
