@@ -1,5 +1,7 @@
 //! Files that are wrong in every way we have met: what the program says of each, kept as a snapshot.
 
+#![allow(clippy::disallowed_methods, reason = "what a test reads and writes is its own")]
+
 use std::path::Path;
 use std::process::Command;
 

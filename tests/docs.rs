@@ -3,6 +3,8 @@
 //!
 //! `RINGWRIGHT_DOCS=write cargo test --test docs` writes what is printed today into the documents.
 
+#![allow(clippy::disallowed_methods, reason = "what a test reads and writes is its own")]
+
 mod support;
 
 use std::path::{Path, PathBuf};
@@ -82,8 +84,7 @@ fn replayed(block: &str) -> String {
         now.push('\n');
         let words: Vec<&str> = line.split_whitespace().skip(1).collect();
         let arguments = match words.as_slice() {
-            ["ringwright", arguments @ ..] => arguments,
-            ["cargo", "run", "--release", "--", arguments @ ..] => arguments,
+            ["ringwright", arguments @ ..] | ["cargo", "run", "--release", "--", arguments @ ..] => arguments,
             other => panic!("the documents show {other:?}, which no test can run"),
         };
         let scratch = tempfile::tempdir().expect("a temporary folder");

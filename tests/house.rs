@@ -1,5 +1,6 @@
 //! What must hold of the code itself: which way its arrows point, and what may not be where.
 
+#![allow(clippy::disallowed_methods, reason = "what a test reads and writes is its own")]
 #![allow(clippy::unwrap_used, reason = "a test may stop where it stands")]
 
 use std::collections::BTreeMap;

@@ -1,114 +1,173 @@
-//! What may be written behind the program's name.
-
-#![allow(clippy::doc_markdown, reason = "these comments are the help as it is printed")]
+//! What can be said on the command line.
 
 use std::path::PathBuf;
 
-use clap::{Parser, Subcommand, ValueEnum};
+use clap::builder::PossibleValue;
+use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
 
 use crate::finding::render::Format;
 
-/// Compiles recipes for segmented turned vessels into cut lists, glue schedules and turning notes
+use super::terminal::Stream;
+
+const EXAMPLES: &str = "\
+Examples:
+  ringwright new bowl                      a commented starter recipe, bowl.vessel
+  ringwright check bowl.vessel             what is wrong with it, and what to do
+  ringwright build bowl.vessel -o bowl     the papers for the shop, in the folder bowl
+  ringwright explain ring/does-not-cover   more about one kind of finding
+
+Exit codes:
+  0  nothing stands against it (there may be warnings and notes)
+  1  findings deny it
+  2  it could not run: no such file, cannot write, wrong usage";
+
+const CHECK_EXAMPLES: &str = "\
+Examples:
+  ringwright check caddy.vessel
+  ringwright check recipes --deny-warnings
+  ringwright check --format short recipes | sort
+  ringwright check - < caddy.vessel
+
+Findings go to standard error; with `--format short` or `json` they are the product and go to
+standard output.
+
+Exit codes: 0 clean or warnings only, 1 errors (or warnings with --deny-warnings), 2 could not run";
+
+const BUILD_EXAMPLES: &str = "\
+Examples:
+  ringwright build caddy.vessel                the summary only, nothing is written
+  ringwright build caddy.vessel -o caddy       and all documents into the folder caddy
+  ringwright build a.vessel b.vessel -o out    into out/a and out/b
+
+Every document is written whole or not at all, and nothing is written when a recipe has errors.
+A file that no build wrote, or that was edited since, is never overwritten without --force.
+
+Exit codes: 0 built (there may be warnings), 1 errors in a recipe, 2 could not run";
+
+/// A compiler for segmented woodturning: from a recipe to cut list, glue schedule and turning notes
+///
+/// A recipe is a text file, `*.vessel`. It says the outside shape, the wall and the layers of glued
+/// rings from the bench up; ringwright computes every cut and checks that the vessel can be made.
 #[derive(Debug, Parser)]
-#[command(name = "ringwright", version, about, long_about = None, after_help = AFTER, max_term_width = 100)]
+#[command(name = "ringwright", version, after_help = EXAMPLES)]
 pub(super) struct Args {
+    #[command(flatten)]
+    pub(super) output: Output,
     #[command(subcommand)]
     pub(super) command: Command,
-
-    /// How findings are shown
-    #[arg(long, value_enum, default_value = "human", global = true)]
-    pub(super) format: FormatArg,
-
-    /// When to use color; `auto` does on a terminal unless NO_COLOR is set
-    #[arg(long, value_enum, default_value = "auto", global = true)]
-    pub(super) color: ColorArg,
 }
-
-const AFTER: &str = "\
-Exit codes:
-  0  nothing denies the design (warnings and notes may stand)
-  1  a finding denies it; nothing was written
-  2  the program could not run: unknown arguments, a file that cannot be read or written
-
-Examples:
-  ringwright new salad-bowl                      a commented recipe to start from
-  ringwright check recipes                       every *.vessel below a folder
-  ringwright build salad-bowl.vessel             the summary, on the terminal
-  ringwright build salad-bowl.vessel -o out      all documents, into a folder
-  ringwright explain ring/does-not-cover         what a finding is about
-  ringwright check - < salad-bowl.vessel         a recipe from standard input";
 
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
-    /// Checks recipes and says what is wrong with them
+    /// Say what is wrong with recipes, and what to do about it
+    #[command(after_help = CHECK_EXAMPLES)]
     Check {
-        /// Recipes, folders that hold recipes, or - for standard input
+        /// Recipes, or folders whose `*.vessel` files are checked; `-` reads standard input
         #[arg(required = true, value_name = "PATH")]
         paths: Vec<PathBuf>,
-
-        /// Lets warnings deny a design too
+        /// Let warnings deny too
         #[arg(long)]
         deny_warnings: bool,
     },
-    /// Compiles recipes; with -o, writes their documents
+    /// Compute what the shop needs: a summary, and with -o all documents
+    #[command(after_help = BUILD_EXAMPLES)]
     Build {
-        /// Recipes, or - for standard input
+        /// Recipes; `-` reads standard input
         #[arg(required = true, value_name = "RECIPE")]
         recipes: Vec<PathBuf>,
-
-        /// Folder for the documents; several recipes get a folder each in it
-        #[arg(short, long, value_name = "DIR")]
-        out: Option<PathBuf>,
-
-        /// Overwrites files that a build did not write or that were edited since
-        #[arg(long, requires = "out")]
+        /// The folder to write the documents to
+        #[arg(short = 'o', long = "out", value_name = "DIR")]
+        folder: Option<PathBuf>,
+        /// Overwrite files that no build wrote, or that were edited since
+        #[arg(long, requires = "folder")]
         force: bool,
     },
-    /// Prints the page of a finding's code; without a code, lists all codes
+    /// Tell more about a kind of finding
+    ///
+    /// Without a code: all of them, a line each.
+    #[command(after_help = "Exit codes: 0 explained, 2 there is no such code")]
     Explain {
-        /// For example ring/does-not-cover
-        #[arg(value_name = "CODE")]
+        /// As it stands in the brackets of a finding: `ring/does-not-cover`
         code: Option<String>,
     },
-    /// Prints the JSON Schema of design.json
+    /// Print the JSON Schema of design.json
+    #[command(after_help = "Exit codes: 0 printed, 2 could not print")]
     Schema,
-    /// Writes NAME.vessel, a commented recipe to start from
+    /// Write a commented starter recipe, NAME.vessel
+    ///
+    /// A file that is there already is left alone.
+    #[command(after_help = "Exit codes: 0 written, 2 could not write")]
     New {
-        /// Name of the recipe, with or without .vessel; may be a path
-        #[arg(value_name = "NAME")]
+        /// What the vessel is called; may have folders before it
         name: PathBuf,
     },
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(super) enum FormatArg {
-    /// With the lines they stand on
-    Human,
-    /// In sentences, for screen readers
-    Narrated,
-    /// One line each: file:line:col: severity[code]: message
-    Short,
-    /// One JSON array
-    Json,
+/// How the user wants to read what is written.
+#[derive(Debug, Clone, Copy, ClapArgs)]
+pub(super) struct Output {
+    /// How findings are written
+    #[arg(long, global = true, value_name = "FORMAT", default_value = "human", hide_default_value = true)]
+    pub(super) format: Format,
+    /// When to use color; `NO_COLOR` is obeyed
+    #[arg(long, global = true, value_name = "WHEN", default_value = "auto", hide_default_value = true)]
+    pub(super) color: Color,
 }
 
-impl From<FormatArg> for Format {
-    fn from(format: FormatArg) -> Self {
-        match format {
-            FormatArg::Human => Self::Human,
-            FormatArg::Narrated => Self::Narrated,
-            FormatArg::Short => Self::Short,
-            FormatArg::Json => Self::Json,
+/// When to use color.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Color {
+    /// On a terminal, unless `NO_COLOR` is set (default)
+    Auto,
+    /// In any case
+    Always,
+    /// In no case
+    Never,
+}
+
+impl Output {
+    /// Whether to write colors on `stream`.
+    pub(super) fn has_color_on(self, stream: Stream) -> bool {
+        match self.color {
+            Color::Always => true,
+            Color::Never => false,
+            Color::Auto => stream.wants_color(),
+        }
+    }
+
+    /// Whether a person reads along, who is told what was done.
+    pub(super) fn is_for_people(self) -> bool {
+        match self.format {
+            Format::Human | Format::Narrated => true,
+            Format::Short | Format::Json => false,
         }
     }
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(super) enum ColorArg {
-    /// On a terminal, unless NO_COLOR is set
-    Auto,
-    /// Always
-    Always,
-    /// Never
-    Never,
+/// By hand, as the renderers know nothing of command lines.
+impl ValueEnum for Format {
+    fn value_variants<'a>() -> &'a [Self] {
+        &[Self::Human, Self::Narrated, Self::Short, Self::Json]
+    }
+
+    fn to_possible_value(&self) -> Option<PossibleValue> {
+        Some(match self {
+            Self::Human => PossibleValue::new("human").help("With the lines they are about (default)"),
+            Self::Narrated => PossibleValue::new("narrated").help("In sentences, for screen readers"),
+            Self::Short => PossibleValue::new("short").help("A line each: file:line:col: severity[code]: message"),
+            Self::Json => PossibleValue::new("json").help("One array of objects"),
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use clap::CommandFactory;
+
+    use super::Args;
+
+    #[test]
+    fn the_command_line_is_consistent() {
+        Args::command().debug_assert();
+    }
 }

@@ -1,60 +1,89 @@
-//! `ringwright build`
+//! `build`: from recipes to a summary and, into a folder, all documents.
 
 use std::path::{Path, PathBuf};
 
-use crate::compile::compile;
+use crate::compile::{Compiled, compile};
 use crate::output;
 
-use super::Outcome;
-use super::disk::DiskWorld;
-use super::failure::Failure;
-use super::screen::Screen;
-use super::write::{self, Folder};
+use super::args::Output;
+use super::folder::{Writing, Written};
+use super::paths::{Input, without_repetitions};
+use super::reporter::Reporter;
+use super::terminal::{self, Stream, say};
+use super::{DiskWorld, Failure, Outcome};
 
-pub(super) fn build(recipes: &[PathBuf], out: Option<&Path>, force: bool, screen: &Screen) -> Result<Outcome, Failure> {
-    let folders = folders(recipes, out)?;
-    let (mut outcome, mut summaries, mut ready) = (Outcome::Clean, String::new(), Vec::new());
-    for (recipe, folder) in recipes.iter().zip(folders) {
-        let (world, root) = DiskWorld::open_recipe(recipe)?;
-        let compiled = compile(&world, root);
-        if compiled.is_library && !compiled.has_errors() {
-            return Err(Failure::NoVessel(recipe.clone()));
-        }
-        screen.findings(&compiled.findings, &world, false)?;
+/// Builds all `recipes` or, when anything is against one of them, none.
+pub(super) fn run(recipes: &[PathBuf], folder: Option<&Path>, force: bool, output: Output) -> Result<Outcome, Failure> {
+    let inputs = without_repetitions(recipes.iter().map(|path| Input::of(path)).collect());
+    let folders = folder.map(|folder| folders(&inputs, folder)).transpose()?;
+    let built = inputs.iter().map(built).collect::<Result<Vec<_>, _>>()?;
+
+    let mut reporter = Reporter::new(output, Stream::Stderr);
+    for (world, compiled) in &built {
+        reporter.add(compiled, world)?;
+    }
+    if reporter.finish()?.errors > 0 {
+        return Ok(Outcome::Denied);
+    }
+
+    let mut summary = String::new();
+    let mut writings = Vec::new();
+    for (at, (world, compiled)) in built.iter().enumerate() {
         let Some(design) = compiled.complete() else {
-            outcome = Outcome::Denied;
-            continue;
+            return Err(Failure::NothingToBuild { path: inputs[at].name() });
         };
-        if !summaries.is_empty() {
-            summaries.push('\n');
+        if at > 0 {
+            summary.push('\n');
         }
-        summaries.push_str(&output::summary(&design));
-        if let Some(folder) = folder {
-            // Every target is looked at before the first is written.
-            ready.push(Folder::prepare(&folder, output::documents(&design, &world), force)?);
-        }
-    }
-    if outcome == Outcome::Clean {
-        for folder in ready {
-            let written = folder.write()?;
-            summaries.push_str(&written);
+        summary.push_str(&output::summary(&design));
+        if let Some(folders) = &folders {
+            writings.push(Writing::prepare(&folders[at], output::documents(&design, world), force)?);
         }
     }
-    screen.print(summaries.as_bytes())?;
-    Ok(outcome)
+    for writing in writings {
+        told(&writing.write()?, output);
+    }
+    terminal::print(summary.as_bytes())?;
+    Ok(Outcome::Clean)
 }
 
-/// The folder of each recipe: the one named, or one for each in it.
-fn folders(recipes: &[PathBuf], out: Option<&Path>) -> Result<Vec<Option<PathBuf>>, Failure> {
-    let Some(out) = out else { return Ok(vec![None; recipes.len()]) };
-    if let [_] = recipes {
-        return Ok(vec![Some(out.to_path_buf())]);
+fn built(input: &Input) -> Result<(DiskWorld, Compiled), Failure> {
+    let (world, root) = input.open()?;
+    let compiled = compile(&world, root);
+    Ok((world, compiled))
+}
+
+/// Where the documents of each recipe go: into `folder` itself, or each in a folder below it.
+fn folders(inputs: &[Input], folder: &Path) -> Result<Vec<PathBuf>, Failure> {
+    if inputs.len() == 1 {
+        return Ok(vec![folder.to_owned()]);
     }
-    let stems: Vec<PathBuf> = recipes.iter().map(|recipe| write::stem(recipe)).collect();
+    let stems: Vec<String> = inputs.iter().map(Input::stem).collect();
     for (at, stem) in stems.iter().enumerate() {
-        if let Some(other) = stems.iter().take(at).position(|other| other == stem) {
-            return Err(Failure::SameFolder(recipes[other].clone(), recipes[at].clone()));
+        // Some file systems know no difference between `Bowl` and `bowl`.
+        let same = stems[..at].iter().position(|other| other.to_lowercase() == stem.to_lowercase());
+        if let Some(other) = same {
+            return Err(Failure::SameFolder {
+                folder: folder.join(stem).to_string_lossy().into_owned(),
+                first: inputs[other].name(),
+                second: inputs[at].name(),
+            });
         }
     }
-    Ok(stems.into_iter().map(|stem| Some(out.join(stem))).collect())
+    Ok(stems.iter().map(|stem| folder.join(stem)).collect())
+}
+
+fn told(written: &Written, output: Output) {
+    let Written { folder, new, unchanged, removed } = written;
+    let all = new + unchanged;
+    let plural = if all == 1 { "" } else { "s" };
+    let same = match unchanged {
+        0 => String::new(),
+        _ if *new == 0 => " (all unchanged)".to_owned(),
+        some => format!(" ({some} unchanged)"),
+    };
+    say(&format!("{all} document{plural} in {}{same}", folder.display()), output);
+    for name in removed {
+        say(&format!("{} is gone: this design has no such document", folder.join(name).display()), output);
+    }
 }

@@ -1,188 +1,373 @@
-//! The world on the disk: recipes below a project folder, and nothing else.
+//! The disk as a [`World`]: a recipe and the files it uses, none of them outside its project folder.
 
-use std::cell::RefCell;
-use std::fs;
-use std::io::{self, Read};
-use std::path::{Path, PathBuf};
+use std::cell::{OnceCell, RefCell};
+use std::fs::{self, File};
+use std::io::{self, ErrorKind, Read};
+use std::path::{Component, Path, PathBuf};
 use std::sync::Arc;
 
 use crate::source::{FileId, SourceFile, UseError, World};
 
-use super::failure::{Failure, LARGEST_FILE};
+use super::Failure;
 
-/// The name shown for standard input.
-const STANDARD_INPUT: &str = "<stdin>";
+/// Most bytes that a recipe may have; the longest known one has a hundredth of it.
+pub(super) const SIZE_LIMIT: u64 = 4 << 20;
 
-/// The recipe that was named on the command line and the files it uses.
-pub(super) struct DiskWorld {
-    /// The real folder that no `use` may leave.
-    project: PathBuf,
+/// The name under which the text of standard input is known.
+pub(super) const STDIN_NAME: &str = "<stdin>";
+
+/// A recipe on disk, or on standard input, and what it uses.
+#[derive(Debug)]
+pub struct DiskWorld {
     opened: RefCell<Vec<Opened>>,
+    /// Looked for at the first `use` only.
+    project: OnceCell<Result<Project, String>>,
 }
 
+/// One file that was read.
+#[derive(Debug)]
 struct Opened {
-    /// Where it really lies; standard input lies nowhere.
-    real: Option<PathBuf>,
-    /// Its folder, as shown.
+    source: Arc<SourceFile>,
+    /// Without links, to know the file again; of the root only once something is used.
+    canonical: Option<PathBuf>,
+    /// The folder its own `use` paths start from, as the user would write it.
+    shown_folder: PathBuf,
+}
+
+/// The folder that a recipe may use files of.
+#[derive(Debug)]
+struct Project {
+    /// Without links.
     folder: PathBuf,
-    file: Arc<SourceFile>,
+    /// As the user would write it.
+    shown: String,
+    /// The root recipe without links, when it is a file.
+    root: Option<PathBuf>,
+}
+
+/// Why a file could not be read as a recipe.
+enum ReadError {
+    NotFound,
+    IsFolder,
+    NotAFile,
+    TooLarge,
+    NotUtf8 { offset: usize, is_utf16: bool },
+    Io(io::Error),
 }
 
 impl DiskWorld {
-    /// Opens a recipe, or standard input when the path is `-`.
-    pub(super) fn open_recipe(path: &Path) -> Result<(Self, FileId), Failure> {
-        if path == Path::new("-") {
-            let text = text_of(path, read_limited(&mut io::stdin().lock(), path)?)?;
-            let here = std::env::current_dir().and_then(fs::canonicalize).map_err(|e| Failure::Read(path.into(), e))?;
-            let world = Self { project: project_folder(&here), opened: RefCell::default() };
-            return Ok(world.with(None, PathBuf::new(), STANDARD_INPUT.to_owned(), text));
-        }
-        let text = read_text(path)?;
-        let real = fs::canonicalize(path).map_err(|error| Failure::Read(path.into(), error))?;
-        let folder = real.parent().unwrap_or(&real);
-        let world = Self { project: project_folder(folder), opened: RefCell::default() };
-        let shown = path.parent().unwrap_or(Path::new("")).to_path_buf();
-        Ok(world.with(Some(real), shown, slashed(path), text))
+    /// Reads the recipe at `path` and makes it the root of a world.
+    ///
+    /// # Errors
+    /// [`Failure`]: not there, a folder or a device, larger than 4 MiB, not UTF-8, not readable.
+    pub fn open_root(path: &Path) -> Result<(Self, FileId), Failure> {
+        let name = path.to_string_lossy().into_owned();
+        let text = read_file(path).map_err(|error| error.of_root(&name))?;
+        let folder = path.parent().unwrap_or(Path::new("")).to_owned();
+        Ok(Self::with_root(name, text, folder))
     }
 
-    fn with(self, real: Option<PathBuf>, folder: PathBuf, name: String, text: String) -> (Self, FileId) {
-        let id = self.add(real, folder, name, text);
-        (self, id)
+    /// Reads the recipe on standard input; what it uses is looked for in the current folder.
+    ///
+    /// # Errors
+    /// [`Failure`]: larger than 4 MiB, not UTF-8, not readable.
+    pub fn open_stdin() -> Result<(Self, FileId), Failure> {
+        let text = read_text(io::stdin().lock()).map_err(|error| error.of_root(STDIN_NAME))?;
+        Ok(Self::with_root(STDIN_NAME.to_owned(), text, PathBuf::new()))
     }
 
-    fn add(&self, real: Option<PathBuf>, folder: PathBuf, name: String, text: String) -> FileId {
-        let mut opened = self.opened.borrow_mut();
-        let id = FileId(u32::try_from(opened.len()).unwrap_or(u32::MAX));
-        opened.push(Opened { real, folder, file: Arc::new(SourceFile { id, name, text }) });
-        id
+    fn with_root(name: String, text: String, shown_folder: PathBuf) -> (Self, FileId) {
+        let id = FileId(0);
+        let source = Arc::new(SourceFile { id, name, text });
+        let root = Opened { source, canonical: None, shown_folder };
+        (Self { opened: RefCell::new(vec![root]), project: OnceCell::new() }, id)
     }
 
-    /// The folder of a file: where it really lies, and as shown.
-    fn folder_of(&self, file: FileId) -> (PathBuf, PathBuf) {
+    fn project(&self) -> Result<&Project, UseError> {
+        let found = self.project.get_or_init(|| {
+            let opened = self.opened.borrow();
+            let root = opened.first().ok_or_else(String::new)?;
+            Project::around(root).map_err(|error| reason(&error))
+        });
+        found.as_ref().map_err(|reason| UseError::Unreadable(reason.clone()))
+    }
+
+    /// The id of a file that was opened before.
+    fn known(&self, canonical: &Path, project: &Project) -> Option<FileId> {
         let opened = self.opened.borrow();
-        let Some(file) = opened.get(file.0 as usize) else { return (self.project.clone(), PathBuf::new()) };
-        let real = file.real.as_ref().and_then(|real| real.parent()).map(Path::to_path_buf);
-        let here = || std::env::current_dir().unwrap_or_else(|_| self.project.clone());
-        (real.unwrap_or_else(here), file.folder.clone())
+        let is_it = |file: &&Opened| match &file.canonical {
+            Some(known) => known == canonical,
+            None => project.root.as_deref() == Some(canonical),
+        };
+        opened.iter().find(is_it).map(|file| file.source.id)
     }
 }
 
 impl World for DiskWorld {
     fn open(&self, from: FileId, path: &str) -> Result<FileId, UseError> {
-        let (folder, shown) = self.folder_of(from);
-        let outside = || {
-            let name = self.project.file_name().map_or_else(|| "/".into(), |name| name.to_string_lossy().into_owned());
-            Err(UseError::OutsideProject(name))
+        let project = self.project()?;
+        let outside = || UseError::OutsideProject(project.shown.clone());
+        let shown_folder = match self.opened.borrow().get(from.0 as usize) {
+            Some(file) => file.shown_folder.clone(),
+            None => return Err(UseError::NotFound),
         };
-        let wanted = Path::new(path);
-        let real = match fs::canonicalize(folder.join(wanted)) {
-            Ok(real) => real,
-            // What lies outside is not even told to be missing.
-            Err(_) if wanted.is_absolute() || leaves(&folder, wanted, &self.project) => return outside(),
-            Err(error) if error.kind() == io::ErrorKind::NotFound => return Err(UseError::NotFound),
-            Err(error) => return Err(UseError::Unreadable(error.to_string())),
-        };
-        if wanted.is_absolute() || !real.starts_with(&self.project) {
-            return outside();
+        if path.is_empty() {
+            return Err(UseError::NotFound);
         }
-        let known = self.opened.borrow().iter().find(|file| file.real.as_ref() == Some(&real)).map(|file| file.file.id);
-        if let Some(known) = known {
+        let folder = fs::canonicalize(or_here(&shown_folder)).map_err(|error| UseError::Unreadable(reason(&error)))?;
+        // Judged by its steps first, so that nothing outside is even looked for …
+        if Path::new(path).is_absolute() || !by_steps(&folder.join(path)).starts_with(&project.folder) {
+            return Err(outside());
+        }
+        let canonical = fs::canonicalize(folder.join(path)).map_err(|error| ReadError::from(error).of_use())?;
+        // … and by where the links on the way lead.
+        if !canonical.starts_with(&project.folder) {
+            return Err(outside());
+        }
+        if let Some(known) = self.known(&canonical, project) {
             return Ok(known);
         }
-        let text = read_text(&real).map_err(|failure| UseError::Unreadable(reason(&failure)))?;
-        let name = shown.join(wanted);
-        let folder = name.parent().unwrap_or(Path::new("")).to_path_buf();
-        Ok(self.add(Some(real), folder, slashed(&name), text))
+        let text = read_file(&canonical).map_err(ReadError::of_use)?;
+        let shown = by_steps(&shown_folder.join(path));
+        let mut opened = self.opened.borrow_mut();
+        let id = FileId(u32::try_from(opened.len()).unwrap_or(u32::MAX));
+        let source = Arc::new(SourceFile { id, name: shown.to_string_lossy().into_owned(), text });
+        let shown_folder = shown.parent().unwrap_or(Path::new("")).to_owned();
+        opened.push(Opened { source, canonical: Some(canonical), shown_folder });
+        Ok(id)
     }
 
     fn file(&self, id: FileId) -> Arc<SourceFile> {
         let opened = self.opened.borrow();
-        opened.get(id.0 as usize).map_or_else(
-            || Arc::new(SourceFile { id, name: String::new(), text: String::new() }),
-            |opened| Arc::clone(&opened.file),
-        )
+        match opened.get(id.0 as usize) {
+            Some(file) => Arc::clone(&file.source),
+            None => Arc::new(SourceFile { id, name: String::new(), text: String::new() }),
+        }
     }
 }
 
-/// The nearest folder above that holds `.git`, else the recipe's own.
-fn project_folder(folder: &Path) -> PathBuf {
-    folder.ancestors().find(|folder| folder.join(".git").exists()).unwrap_or(folder).to_path_buf()
+impl Project {
+    /// The nearest folder above the root recipe that holds `.git`, else the recipe's own.
+    fn around(root: &Opened) -> io::Result<Self> {
+        let own = fs::canonicalize(or_here(&root.shown_folder))?;
+        let found = own.ancestors().enumerate().find(|(_, folder)| folder.join(".git").symlink_metadata().is_ok());
+        let (steps_up, folder) = found.unwrap_or((0, own.as_path()));
+        let mut shown = by_steps(&root.shown_folder);
+        for _ in 0..steps_up {
+            shown = by_steps(&shown.join(".."));
+        }
+        let shown = if shown.as_os_str().is_empty() {
+            folder.file_name().map_or_else(|| "/".to_owned(), |name| name.to_string_lossy().into_owned())
+        } else {
+            shown.to_string_lossy().into_owned()
+        };
+        // Standard input is no file, and no `use` can name it.
+        let path = Path::new(&root.source.name);
+        let root = path.file_name().and_then(|name| fs::canonicalize(own.join(name)).ok());
+        let root = if path == Path::new(STDIN_NAME) { None } else { root };
+        Ok(Self { folder: folder.to_owned(), shown, root })
+    }
 }
 
-/// Whether a path climbs out of the project by its own steps.
-fn leaves(folder: &Path, path: &Path, project: &Path) -> bool {
-    let mut at = folder.to_path_buf();
+impl ReadError {
+    fn of_root(self, name: &str) -> Failure {
+        let path = name.to_owned();
+        match self {
+            Self::NotFound => Failure::NotFound { path },
+            Self::IsFolder => Failure::IsFolder { path },
+            Self::NotAFile => Failure::NotAFile { path },
+            Self::TooLarge => Failure::TooLarge { path },
+            Self::NotUtf8 { offset, is_utf16 } => Failure::NotUtf8 { path, offset, is_utf16 },
+            Self::Io(cause) => Failure::CannotRead { path, cause },
+        }
+    }
+
+    fn of_use(self) -> UseError {
+        UseError::Unreadable(match self {
+            Self::NotFound => return UseError::NotFound,
+            Self::IsFolder => "it is a folder".to_owned(),
+            Self::NotAFile => "it is not a plain file".to_owned(),
+            Self::TooLarge => format!("it is larger than {} MiB", SIZE_LIMIT >> 20),
+            Self::NotUtf8 { is_utf16: true, .. } => "it looks like UTF-16, not UTF-8".to_owned(),
+            Self::NotUtf8 { offset, .. } => format!("it is not UTF-8 text: it goes wrong at byte {offset}"),
+            Self::Io(error) => reason(&error),
+        })
+    }
+}
+
+impl From<io::Error> for ReadError {
+    fn from(error: io::Error) -> Self {
+        if matches!(error.kind(), ErrorKind::NotFound | ErrorKind::NotADirectory) {
+            Self::NotFound
+        } else {
+            Self::Io(error)
+        }
+    }
+}
+
+/// The text of a plain file. Nothing else is even opened: a pipe could keep us waiting for ever.
+fn read_file(path: &Path) -> Result<String, ReadError> {
+    let about = fs::metadata(path)?;
+    if about.is_dir() {
+        return Err(ReadError::IsFolder);
+    }
+    if !about.is_file() {
+        return Err(ReadError::NotAFile);
+    }
+    if about.len() > SIZE_LIMIT {
+        return Err(ReadError::TooLarge);
+    }
+    read_text(File::open(path)?)
+}
+
+/// All of `reader` as text, if that is not too much. A byte order mark stays: offsets are those of the file.
+fn read_text(reader: impl Read) -> Result<String, ReadError> {
+    let mut bytes = Vec::new();
+    reader.take(SIZE_LIMIT + 1).read_to_end(&mut bytes).map_err(ReadError::Io)?;
+    if bytes.len() as u64 > SIZE_LIMIT {
+        return Err(ReadError::TooLarge);
+    }
+    String::from_utf8(bytes).map_err(|error| ReadError::NotUtf8 {
+        offset: error.utf8_error().valid_up_to(),
+        is_utf16: matches!(error.as_bytes(), [0xff, 0xfe, ..] | [0xfe, 0xff, ..]),
+    })
+}
+
+/// What the system says, in a sentence that can stand inside of another.
+fn reason(error: &io::Error) -> String {
+    if error.kind() == ErrorKind::PermissionDenied {
+        return "you may not read it".to_owned();
+    }
+    let said = error.to_string();
+    let said = said.split(" (os error").next().unwrap_or_default();
+    format!("the system says: {said}")
+}
+
+/// The path with `.` and `..` worked off by their letters alone.
+fn by_steps(path: &Path) -> PathBuf {
+    let mut result = PathBuf::new();
     for step in path.components() {
         match step {
-            std::path::Component::ParentDir => {
-                at.pop();
-            }
-            std::path::Component::Normal(name) => at.push(name),
-            std::path::Component::CurDir | std::path::Component::RootDir | std::path::Component::Prefix(_) => {}
+            Component::CurDir => {}
+            Component::ParentDir => match result.components().next_back() {
+                Some(Component::Normal(_)) => {
+                    result.pop();
+                }
+                Some(Component::RootDir | Component::Prefix(_)) => {}
+                Some(Component::ParentDir | Component::CurDir) | None => result.push(".."),
+            },
+            Component::Normal(_) | Component::RootDir | Component::Prefix(_) => result.push(step),
         }
-        if !at.starts_with(project) {
-            return true;
+    }
+    result
+}
+
+/// The path, or the current folder when it is empty.
+fn or_here(path: &Path) -> &Path {
+    if path.as_os_str().is_empty() { Path::new(".") } else { path }
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::disallowed_methods)]
+
+    use std::fs;
+    use std::path::{Path, PathBuf};
+
+    use super::{DiskWorld, by_steps};
+    use crate::source::{FileId, UseError, World};
+
+    /// A project `p` with a recipe in `p/recipes`, a shop beside it, and a secret outside.
+    fn project() -> (tempfile::TempDir, PathBuf) {
+        let temp = tempfile::tempdir().unwrap();
+        let recipes = temp.path().join("p/recipes/deep");
+        fs::create_dir_all(&recipes).unwrap();
+        fs::create_dir(temp.path().join("p/.git")).unwrap();
+        fs::write(temp.path().join("secret.vessel"), "s").unwrap();
+        fs::write(temp.path().join("p/shop.vessel"), "shop").unwrap();
+        fs::write(recipes.join("../bowl.vessel"), "bowl").unwrap();
+        fs::write(recipes.join("woods.vessel"), "woods").unwrap();
+        let root = temp.path().join("p/recipes/bowl.vessel");
+        (temp, root)
+    }
+
+    fn open(root: &Path) -> (DiskWorld, FileId) {
+        DiskWorld::open_root(root).unwrap()
+    }
+
+    #[test]
+    fn the_same_file_has_one_id_however_it_is_named() {
+        let (temp, root) = project();
+        let (world, bowl) = open(&root);
+        let shop = world.open(bowl, "../shop.vessel").unwrap();
+        assert_eq!(world.open(bowl, "deep/../../shop.vessel"), Ok(shop));
+        let woods = world.open(bowl, "deep/woods.vessel").unwrap();
+        assert_eq!(world.open(woods, "../../shop.vessel"), Ok(shop), "relative to the using file");
+        assert_eq!(world.open(woods, "../bowl.vessel"), Ok(bowl), "the root is known too");
+        assert_eq!(world.file(shop).text, "shop");
+        assert_eq!(world.file(shop).name, temp.path().join("p/shop.vessel").to_string_lossy());
+    }
+
+    #[test]
+    fn nothing_outside_of_the_project_is_read() {
+        let (temp, root) = project();
+        let (world, bowl) = open(&root);
+        let shown = temp.path().join("p").to_string_lossy().into_owned();
+        let outside = Err(UseError::OutsideProject(shown));
+        assert_eq!(world.open(bowl, "../../secret.vessel"), outside);
+        assert_eq!(world.open(bowl, "../../not-there.vessel"), outside);
+        assert_eq!(world.open(bowl, &temp.path().join("p/shop.vessel").to_string_lossy()), outside);
+        assert_eq!(world.open(bowl, "/etc/passwd"), outside);
+    }
+
+    #[test]
+    fn without_a_repository_the_project_is_the_recipes_own_folder() {
+        let (temp, root) = project();
+        fs::remove_dir(temp.path().join("p/.git")).unwrap();
+        let (world, bowl) = open(&root);
+        assert!(matches!(world.open(bowl, "../shop.vessel"), Err(UseError::OutsideProject(_))));
+        assert!(world.open(bowl, "deep/woods.vessel").is_ok());
+    }
+
+    #[test]
+    fn what_is_no_recipe_is_told_in_words() {
+        let (temp, root) = project();
+        fs::write(temp.path().join("p/recipes/binary"), [0x50, 0xff]).unwrap();
+        let large = fs::File::create(temp.path().join("p/recipes/large")).unwrap();
+        large.set_len(100 << 20).unwrap();
+        let (world, bowl) = open(&root);
+        let unreadable = |reason: &str| Err(UseError::Unreadable(reason.to_owned()));
+        assert_eq!(world.open(bowl, "nothing"), Err(UseError::NotFound));
+        assert_eq!(world.open(bowl, "bowl.vessel/x"), Err(UseError::NotFound));
+        assert_eq!(world.open(bowl, ""), Err(UseError::NotFound));
+        assert_eq!(world.open(bowl, "deep"), unreadable("it is a folder"));
+        assert_eq!(world.open(bowl, "binary"), unreadable("it is not UTF-8 text: it goes wrong at byte 1"));
+        assert_eq!(world.open(bowl, "large"), unreadable("it is larger than 4 MiB"));
+        assert!(matches!(world.open(bowl, "a\0b"), Err(UseError::Unreadable(_))));
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn links_are_judged_by_where_they_lead() {
+        use std::os::unix::fs::symlink;
+        let (temp, root) = project();
+        let recipes = temp.path().join("p/recipes");
+        symlink(temp.path().join("secret.vessel"), recipes.join("inside.vessel")).unwrap();
+        symlink(temp.path(), recipes.join("up")).unwrap();
+        symlink("../shop.vessel", recipes.join("shop.vessel")).unwrap();
+        symlink("loop", recipes.join("loop")).unwrap();
+        let (world, bowl) = open(&root);
+        assert!(matches!(world.open(bowl, "inside.vessel"), Err(UseError::OutsideProject(_))));
+        assert!(matches!(world.open(bowl, "up/secret.vessel"), Err(UseError::OutsideProject(_))));
+        assert!(matches!(world.open(bowl, "loop"), Err(UseError::Unreadable(_))));
+        assert_eq!(world.open(bowl, "shop.vessel"), world.open(bowl, "../shop.vessel"));
+    }
+
+    #[test]
+    fn steps_are_worked_off_by_letters() {
+        for (path, result) in [("a/./b/../c", "a/c"), ("../a/../..", "../.."), ("/../a", "/a"), ("./a", "a"), ("", "")]
+        {
+            assert_eq!(by_steps(Path::new(path)), Path::new(result), "{path}");
         }
-    }
-    false
-}
-
-/// A recipe's text, or why there is none.
-fn read_text(path: &Path) -> Result<String, Failure> {
-    let data = fs::metadata(path).map_err(|error| {
-        if error.kind() == io::ErrorKind::NotFound {
-            Failure::NotFound(path.into())
-        } else {
-            Failure::Read(path.into(), error)
-        }
-    })?;
-    if data.is_dir() {
-        return Err(Failure::Folder(path.into()));
-    }
-    // A pipe or a device may never end; it is not even opened.
-    if !data.is_file() {
-        return Err(Failure::NotAFile(path.into()));
-    }
-    if data.len() > LARGEST_FILE {
-        return Err(Failure::TooLarge(path.into(), data.len()));
-    }
-    let mut file = fs::File::open(path).map_err(|error| Failure::Read(path.into(), error))?;
-    text_of(path, read_limited(&mut file, path)?)
-}
-
-fn read_limited(from: &mut dyn Read, path: &Path) -> Result<Vec<u8>, Failure> {
-    let mut bytes = Vec::new();
-    from.take(LARGEST_FILE + 1).read_to_end(&mut bytes).map_err(|error| Failure::Read(path.into(), error))?;
-    let size = bytes.len() as u64;
-    if size > LARGEST_FILE { Err(Failure::TooLarge(path.into(), size)) } else { Ok(bytes) }
-}
-
-fn text_of(path: &Path, bytes: Vec<u8>) -> Result<String, Failure> {
-    String::from_utf8(bytes).map_err(|error| Failure::NotText(path.into(), error.utf8_error().valid_up_to()))
-}
-
-/// Names are shown with slashes everywhere, so that documents agree.
-fn slashed(path: &Path) -> String {
-    path.to_string_lossy().replace('\\', "/")
-}
-
-fn reason(failure: &Failure) -> String {
-    match failure {
-        Failure::Folder(_) => "it is a folder".to_owned(),
-        Failure::NotAFile(_) => "it is not a file".to_owned(),
-        Failure::NotText(_, at) => format!("it is no text in UTF-8 (byte {at})"),
-        Failure::TooLarge(_, size) => format!("it has {size} bytes, more than {LARGEST_FILE}"),
-        Failure::Read(_, cause) => cause.to_string(),
-        other @ (Failure::NotFound(_)
-        | Failure::NoRecipe(_)
-        | Failure::SameFolder(..)
-        | Failure::NoVessel(_)
-        | Failure::Write(..)
-        | Failure::Overwrite(_)
-        | Failure::InTheWay(..)
-        | Failure::Exists(_)
-        | Failure::BadName(_)
-        | Failure::UnknownCode(..)
-        | Failure::Print(_)) => other.to_string(),
     }
 }

@@ -1,39 +1,95 @@
-//! `ringwright explain`
+//! `explain`: the page of a code, or all codes.
 
-use std::fmt::Write as _;
+use std::fmt::Write;
 
-use crate::finding::catalog::{CODES, find};
+use crate::finding::catalog::{self, CODES, Code};
 use crate::finding::nearest;
 
-use super::Outcome;
-use super::failure::Failure;
-use super::screen::Screen;
+use super::{Failure, Outcome, terminal};
 
-pub(super) fn explain(code: Option<&str>, screen: &Screen) -> Result<Outcome, Failure> {
+/// Prints the page of `code`, or a line for every code when there is none.
+pub(super) fn run(code: Option<&str>) -> Result<Outcome, Failure> {
     let text = match code {
-        None => list(),
-        Some(name) => {
-            let near = || nearest(name, CODES.iter().map(|code| code.name));
-            let code = find(name).ok_or_else(|| Failure::UnknownCode(name.to_owned(), near()))?;
-            // An example may hold a control character; it is shown, not sent to the terminal.
-            let page: String = code.page.chars().map(|c| if c == '\u{1}' { '␁' } else { c }).collect();
-            format!("{} ({}): {}\n\n{page}", code.name, code.severity.word(), code.summary)
-        }
+        None => overview(),
+        Some(asked) => page(catalog::find(asked).ok_or_else(|| unknown(asked))?),
     };
-    screen.print(text.as_bytes())?;
+    terminal::print(text.as_bytes())?;
     Ok(Outcome::Clean)
 }
 
-fn list() -> String {
+fn page(code: &Code) -> String {
+    // An example may hold a control character: it is shown, not sent to the terminal.
+    let page: String = code.page.chars().map(|c| if c.is_control() && c != '\n' { '␁' } else { c }).collect();
+    format!("{} ({}): {}\n\n{page}", code.name, code.severity.word(), code.summary)
+}
+
+/// A heading for each family, a line for each code.
+fn overview() -> String {
     let width = CODES.iter().map(|code| code.name.len()).max().unwrap_or(0);
-    let (mut text, mut last) = (String::new(), "");
+    let mut text = String::new();
+    let mut family = "";
     for code in CODES {
-        let family = code.name.split('/').next().unwrap_or("");
-        if !last.is_empty() && family != last {
-            text.push('\n');
+        let (own, _) = halves(code.name);
+        if own != family {
+            let space = if family.is_empty() { "" } else { "\n" };
+            let _ = writeln!(text, "{space}{own}");
+            family = own;
         }
-        last = family;
-        let _ = writeln!(text, "{:width$}  {:7}  {}", code.name, code.severity.word(), code.summary);
+        let _ = writeln!(text, "  {:width$}  {:7}  {}", code.name, code.severity.word(), code.summary);
     }
+    text.push_str("\n`ringwright explain CODE` tells more about one of them.\n");
     text
+}
+
+/// Known codes like the one asked for: spelled nearly so, or with the right half.
+fn unknown(asked: &str) -> Failure {
+    let mut near = nearest(asked, CODES.iter().map(|code| code.name));
+    if near.is_empty() {
+        let (_, asked_name) = halves(asked);
+        let like = |is_like: &dyn Fn(&str, &str) -> bool| {
+            let halves = CODES.iter().map(|code| (code.name, halves(code.name)));
+            halves.filter(|(_, (family, name))| is_like(family, name)).map(|(code, _)| code).take(5).collect()
+        };
+        near = like(&|family, name| name == asked_name || family == asked);
+        if near.is_empty() {
+            near = like(&|_, name| !nearest(asked_name, [name]).is_empty());
+        }
+    }
+    Failure::UnknownCode { code: asked.to_owned(), near }
+}
+
+/// Family and name; a word without a family is all name.
+fn halves(code: &str) -> (&str, &str) {
+    code.split_once('/').unwrap_or(("", code))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{overview, unknown};
+    use crate::cli::Failure;
+    use crate::finding::catalog::CODES;
+
+    fn near(asked: &str) -> Vec<&'static str> {
+        let failure = unknown(asked);
+        let Failure::UnknownCode { near, .. } = failure else { panic!("{failure:?}") };
+        near
+    }
+
+    #[test]
+    fn the_overview_has_every_code_and_every_family_once() {
+        let text = overview();
+        for code in CODES {
+            assert_eq!(text.matches(&format!("  {} ", code.name)).count(), 1, "{}", code.name);
+        }
+        assert_eq!(text.lines().filter(|line| *line == "ring").count(), 1);
+    }
+
+    #[test]
+    fn a_slip_finds_its_code() {
+        assert_eq!(near("ring/does-not-covr")[0], "ring/does-not-cover");
+        assert_eq!(near("does-not-cover"), ["ring/does-not-cover"]);
+        assert_eq!(near("seam/does-not-clos"), ["pattern/does-not-close", "ring/does-not-cover"]);
+        assert_eq!(near("wood"), ["wood/unknown", "wood/ambiguous"]);
+        assert!(near("zzz").is_empty());
+    }
 }

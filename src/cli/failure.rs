@@ -1,151 +1,302 @@
-//! Why the program could not run, told by miette with code, help and cause.
+//! Why the program could not do what it was asked: its own failures, not findings about a recipe.
 
 use std::error::Error;
-use std::fmt;
+use std::fmt::{self, Display, Write};
 use std::io;
-use std::path::PathBuf;
 
-use miette::Diagnostic;
+use miette::{Diagnostic, GraphicalReportHandler, GraphicalTheme, NarratableReportHandler};
+use serde::Serialize;
 
-/// Largest recipe that is read.
-pub(super) const LARGEST_FILE: u64 = 4 * 1024 * 1024;
+use crate::finding::or_list;
+use crate::finding::render::{Format, one_line};
 
-/// A reason for exit code 2.
+use super::disk::SIZE_LIMIT;
+
+/// Why a command could not run. Paths are as the user gave them.
 #[derive(Debug)]
-pub(super) enum Failure {
-    /// There is no such file or folder.
-    NotFound(PathBuf),
-    /// A folder where a recipe was wanted.
-    Folder(PathBuf),
-    /// A device, a pipe or another thing that is no file.
-    NotAFile(PathBuf),
-    /// It cannot be read.
-    Read(PathBuf, io::Error),
-    /// It is no text in UTF-8; the first bad byte.
-    NotText(PathBuf, usize),
-    /// It is larger than any recipe; its size.
-    TooLarge(PathBuf, u64),
-    /// No recipe lies below these folders.
-    NoRecipe(PathBuf),
-    /// Two recipes would write into one folder.
-    SameFolder(PathBuf, PathBuf),
-    /// The file has no vessel to build.
-    NoVessel(PathBuf),
-    /// It cannot be written.
-    Write(PathBuf, io::Error),
-    /// These files were not written by a build, or were edited since.
-    Overwrite(Vec<PathBuf>),
-    /// A link or a folder stands where a document goes.
-    InTheWay(PathBuf, &'static str),
-    /// There is such a recipe already.
-    Exists(PathBuf),
-    /// A name that no recipe can have.
-    BadName(PathBuf),
-    /// No finding has that code; the nearest ones.
-    UnknownCode(String, Vec<&'static str>),
-    /// Standard output or error cannot be written.
-    Print(io::Error),
+pub enum Failure {
+    /// There is nothing of that name.
+    NotFound {
+        /// What was asked for.
+        path: String,
+    },
+    /// A folder where one recipe is wanted.
+    IsFolder {
+        /// The folder.
+        path: String,
+    },
+    /// A device, a pipe or the like.
+    NotAFile {
+        /// What it is called.
+        path: String,
+    },
+    /// The bytes are no text.
+    NotUtf8 {
+        /// The file.
+        path: String,
+        /// The first byte that cannot be read.
+        offset: usize,
+        /// Whether it looks like UTF-16, as some editors save.
+        is_utf16: bool,
+    },
+    /// More text than any recipe has.
+    TooLarge {
+        /// The file.
+        path: String,
+    },
+    /// The system does not let it be read.
+    CannotRead {
+        /// The file or folder.
+        path: String,
+        /// What the system says.
+        cause: io::Error,
+    },
+    /// A folder without recipes.
+    NoRecipes {
+        /// The folder.
+        path: String,
+    },
+    /// A recipe that only others use.
+    NothingToBuild {
+        /// The file.
+        path: String,
+    },
+    /// The system does not let it be written.
+    CannotWrite {
+        /// The file or folder.
+        path: String,
+        /// What the system says.
+        cause: io::Error,
+    },
+    /// Standard output cannot be written.
+    CannotPrint {
+        /// What the system says.
+        cause: io::Error,
+    },
+    /// Files that no build wrote, or that were edited since.
+    WouldOverwrite {
+        /// All of them.
+        paths: Vec<String>,
+    },
+    /// A link, a folder or a device in the place of a document.
+    NotReplaceable {
+        /// Its path.
+        path: String,
+        /// What it is: "a link".
+        what: &'static str,
+    },
+    /// A file in the place of the output folder.
+    NotAFolder {
+        /// Its path.
+        path: String,
+    },
+    /// Two recipes whose documents would go to one folder.
+    SameFolder {
+        /// That folder.
+        folder: String,
+        /// One recipe.
+        first: String,
+        /// The other.
+        second: String,
+    },
+    /// `explain` of something that is no code.
+    UnknownCode {
+        /// What was asked for.
+        code: String,
+        /// The nearest codes.
+        near: Vec<&'static str>,
+    },
+    /// `new` over a file that is there.
+    Exists {
+        /// The file.
+        path: String,
+    },
+    /// `new` with a name that is none.
+    NoName {
+        /// What was given.
+        path: String,
+    },
+}
+
+/// What JSON says of a failure.
+#[derive(Serialize)]
+struct JsonReport {
+    error: JsonFailure,
+}
+
+#[derive(Serialize)]
+struct JsonFailure {
+    code: &'static str,
+    message: String,
+    help: Option<String>,
+    cause: Option<String>,
 }
 
 impl Failure {
-    pub(super) fn json(&self) -> String {
-        let code = self.code().map(|code| code.to_string());
-        let help = self.help().map(|help| help.to_string());
-        let cause = self.source().map(ToString::to_string);
-        let error = serde_json::json!({ "code": code, "message": self.to_string(), "help": help, "cause": cause });
-        format!("{:#}\n", serde_json::json!({ "error": error }))
+    /// Its stable name.
+    #[must_use]
+    pub fn name(&self) -> &'static str {
+        match self {
+            Self::NotFound { .. } => "file/not-found",
+            Self::IsFolder { .. } => "file/is-a-folder",
+            Self::NotAFile { .. } => "file/not-a-file",
+            Self::NotUtf8 { .. } => "file/not-utf-8",
+            Self::TooLarge { .. } => "file/too-large",
+            Self::CannotRead { .. } => "file/cannot-read",
+            Self::NoRecipes { .. } => "file/no-recipes",
+            Self::NothingToBuild { .. } => "build/no-vessel",
+            Self::CannotWrite { .. } => "output/cannot-write",
+            Self::CannotPrint { .. } => "output/cannot-print",
+            Self::WouldOverwrite { .. } => "output/would-overwrite",
+            Self::NotReplaceable { .. } => "output/not-replaceable",
+            Self::NotAFolder { .. } => "output/not-a-folder",
+            Self::SameFolder { .. } => "output/same-folder",
+            Self::UnknownCode { .. } => "explain/unknown-code",
+            Self::Exists { .. } => "new/exists",
+            Self::NoName { .. } => "new/no-name",
+        }
+    }
+
+    /// What can be done about it.
+    fn advice(&self) -> Option<String> {
+        let advice = match self {
+            Self::NotFound { .. } => "check the spelling, and in which folder you are".to_owned(),
+            Self::IsFolder { .. } => "name the recipe in it; only `check` takes folders".to_owned(),
+            Self::NotAFile { .. } => "give the text on standard input, with `-` as its name".to_owned(),
+            Self::NotUtf8 { is_utf16: true, .. } => "it looks like UTF-16: save it as UTF-8 in your editor".to_owned(),
+            Self::NotUtf8 { .. } => "a recipe is a text file; save it as UTF-8 in your editor".to_owned(),
+            Self::TooLarge { .. } => "split it in several files, and bring them together by `use`".to_owned(),
+            Self::CannotRead { .. } => "see that you may read it".to_owned(),
+            Self::NoRecipes { .. } => {
+                "recipes end in `.vessel`; hidden folders, `target` and linked folders are not searched".to_owned()
+            }
+            Self::NothingToBuild { .. } => "build the recipe that uses it".to_owned(),
+            Self::CannotWrite { .. } => "see that the folder is there and that you may write in it".to_owned(),
+            Self::WouldOverwrite { .. } => {
+                "nothing was written; move them away, choose another folder, or overwrite them with `--force`"
+                    .to_owned()
+            }
+            Self::NotReplaceable { .. } => "nothing was written; move it away or choose another folder".to_owned(),
+            Self::NotAFolder { .. } => "give another folder to `-o`".to_owned(),
+            Self::SameFolder { .. } => "build them one by one, each into a folder of its own".to_owned(),
+            Self::UnknownCode { near, .. } if near.is_empty() => "`ringwright explain` lists all codes".to_owned(),
+            Self::UnknownCode { near, .. } => {
+                format!("did you mean {}? `ringwright explain` lists all codes", or_list(near))
+            }
+            Self::Exists { .. } => "choose another name; it was left as it is".to_owned(),
+            Self::NoName { .. } => "give a name such as `tea-caddy`".to_owned(),
+            Self::CannotPrint { .. } => return None,
+        };
+        Some(advice)
+    }
+
+    /// The whole report, ending with a line end.
+    #[must_use]
+    pub fn report(&self, format: Format, color: bool) -> String {
+        let mut text = String::new();
+        let written = match format {
+            Format::Human => {
+                let theme = if color { GraphicalTheme::unicode() } else { GraphicalTheme::unicode_nocolor() };
+                // Paths are not broken over lines, so that they can be copied.
+                let handler = GraphicalReportHandler::new_themed(theme).with_links(false).with_wrap_lines(false);
+                handler.render_report(&mut text, self)
+            }
+            Format::Narrated => NarratableReportHandler::new().render_report(&mut text, self),
+            Format::Short => {
+                let cause = self.source().map_or_else(String::new, |cause| format!(": {cause}"));
+                write!(text, "error[{}]: {self}{cause}", self.name())
+            }
+            Format::Json => {
+                let error = JsonFailure {
+                    code: self.name(),
+                    message: self.to_string(),
+                    help: self.advice(),
+                    cause: self.source().map(ToString::to_string),
+                };
+                text = serde_json::to_string(&JsonReport { error }).unwrap_or_default();
+                Ok(())
+            }
+        };
+        if written.is_err() {
+            text = self.to_string();
+        }
+        text.truncate(text.trim_end().len());
+        text.push('\n');
+        text
     }
 }
 
-impl fmt::Display for Failure {
+impl Display for Failure {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::NotFound(path) => write!(f, "there is no file {}", path.display()),
-            Self::Folder(path) => write!(f, "{} is a folder, not a recipe", path.display()),
-            Self::NotAFile(path) => write!(f, "{} is not a file", path.display()),
-            Self::Read(path, _) => write!(f, "{} cannot be read", path.display()),
-            Self::NotText(path, at) => write!(f, "{} is no text in UTF-8: byte {at} cannot be", path.display()),
-            Self::TooLarge(path, size) => {
-                write!(f, "{} has {size} bytes; a recipe has {LARGEST_FILE} at most", path.display())
+            Self::NotFound { path } => write!(f, "there is no {}", shown(path)),
+            Self::IsFolder { path } => write!(f, "{} is a folder", shown(path)),
+            Self::NotAFile { path } => write!(f, "{} is not a plain file", shown(path)),
+            Self::NotUtf8 { path, offset, .. } => {
+                write!(f, "{} is not UTF-8 text: it goes wrong at byte {offset}", shown(path))
             }
-            Self::NoRecipe(path) => write!(f, "no recipe (*.vessel) lies in {}", path.display()),
-            Self::SameFolder(a, b) => {
-                write!(f, "{} and {} would be written into one folder", a.display(), b.display())
+            Self::TooLarge { path } => {
+                write!(f, "{} is larger than {} MiB, the most that a recipe may have", shown(path), SIZE_LIMIT >> 20)
             }
-            Self::NoVessel(path) => write!(f, "{} has no vessel to build", path.display()),
-            Self::Write(path, _) => write!(f, "{} cannot be written", path.display()),
-            Self::Overwrite(paths) => {
-                let names: Vec<String> = paths.iter().map(|path| path.display().to_string()).collect();
-                write!(f, "a build did not write this, or it was edited since: {}", names.join(", "))
+            Self::CannotRead { path, .. } => write!(f, "{} cannot be read", shown(path)),
+            Self::NoRecipes { path } => write!(f, "there is no recipe in {}", shown(path)),
+            Self::NothingToBuild { path } => write!(f, "{} has no vessel that could be built", shown(path)),
+            Self::CannotWrite { path, .. } => write!(f, "{} cannot be written", shown(path)),
+            Self::CannotPrint { .. } => write!(f, "standard output cannot be written"),
+            Self::WouldOverwrite { paths } => {
+                let paths: Vec<String> = paths.iter().map(|path| shown(path)).collect();
+                let (verb, are) = if paths.len() == 1 { ("was", "is") } else { ("were", "are") };
+                write!(f, "{} {verb} not written by a build, or {are} edited since", paths.join(", "))
             }
-            Self::InTheWay(path, what) => write!(f, "{} is {what}", path.display()),
-            Self::Exists(path) => write!(f, "{} is there already", path.display()),
-            Self::BadName(path) => write!(f, "{} cannot be a recipe's name", path.display()),
-            Self::UnknownCode(code, _) => write!(f, "no finding has the code {code}"),
-            Self::Print(_) => write!(f, "the output cannot be written"),
+            Self::NotReplaceable { path, what } => {
+                write!(f, "{} is {what}, which a build does not replace", shown(path))
+            }
+            Self::NotAFolder { path } => write!(f, "{} is not a folder", shown(path)),
+            Self::SameFolder { folder, first, second } => {
+                write!(f, "{} and {} would both be written to {}", shown(first), shown(second), shown(folder))
+            }
+            Self::UnknownCode { code, .. } => write!(f, "there is no finding {}", shown(code)),
+            Self::Exists { path } => write!(f, "{} is there already", shown(path)),
+            Self::NoName { path } => write!(f, "{} is no name for a recipe", shown(path)),
         }
     }
+}
+
+/// A path in a message.
+fn shown(path: &str) -> String {
+    format!("`{}`", one_line(path))
 }
 
 impl Error for Failure {
     fn source(&self) -> Option<&(dyn Error + 'static)> {
         match self {
-            Self::Read(_, cause) | Self::Write(_, cause) | Self::Print(cause) => Some(cause),
-            Self::NotFound(_)
-            | Self::Folder(_)
-            | Self::NotAFile(_)
-            | Self::NotText(..)
-            | Self::TooLarge(..)
-            | Self::NoRecipe(_)
-            | Self::SameFolder(..)
-            | Self::NoVessel(_)
-            | Self::Overwrite(_)
-            | Self::InTheWay(..)
-            | Self::Exists(_)
-            | Self::BadName(_)
-            | Self::UnknownCode(..) => None,
+            Self::CannotRead { cause, .. } | Self::CannotWrite { cause, .. } | Self::CannotPrint { cause } => {
+                Some(cause)
+            }
+            Self::NotFound { .. }
+            | Self::IsFolder { .. }
+            | Self::NotAFile { .. }
+            | Self::NotUtf8 { .. }
+            | Self::TooLarge { .. }
+            | Self::NoRecipes { .. }
+            | Self::NothingToBuild { .. }
+            | Self::WouldOverwrite { .. }
+            | Self::NotReplaceable { .. }
+            | Self::NotAFolder { .. }
+            | Self::SameFolder { .. }
+            | Self::UnknownCode { .. }
+            | Self::Exists { .. }
+            | Self::NoName { .. } => None,
         }
     }
 }
 
 impl Diagnostic for Failure {
-    fn code<'a>(&'a self) -> Option<Box<dyn fmt::Display + 'a>> {
-        Some(Box::new(match self {
-            Self::NotFound(_) => "cannot-run/not-found",
-            Self::Folder(_) => "cannot-run/is-a-folder",
-            Self::NotAFile(_) => "cannot-run/not-a-file",
-            Self::Read(..) => "cannot-run/unreadable",
-            Self::NotText(..) => "cannot-run/not-text",
-            Self::TooLarge(..) => "cannot-run/too-large",
-            Self::NoRecipe(_) => "cannot-run/no-recipe",
-            Self::SameFolder(..) => "cannot-run/same-folder",
-            Self::NoVessel(_) => "cannot-run/no-vessel",
-            Self::Write(..) => "cannot-run/unwritable",
-            Self::Overwrite(_) => "cannot-run/would-overwrite",
-            Self::InTheWay(..) => "cannot-run/in-the-way",
-            Self::Exists(_) => "cannot-run/exists",
-            Self::BadName(_) => "cannot-run/bad-name",
-            Self::UnknownCode(..) => "cannot-run/unknown-code",
-            Self::Print(_) => "cannot-run/no-output",
-        }))
+    fn code<'a>(&'a self) -> Option<Box<dyn Display + 'a>> {
+        Some(Box::new(self.name()))
     }
 
-    fn help<'a>(&'a self) -> Option<Box<dyn fmt::Display + 'a>> {
-        let help = match self {
-            Self::NotFound(_) => "check the name; a path is taken from the folder you stand in".to_owned(),
-            Self::Folder(_) => "name a recipe in it; `ringwright check` takes folders too".to_owned(),
-            Self::NotText(..) => "save it as UTF-8 in your editor".to_owned(),
-            Self::NoRecipe(_) => "`ringwright new NAME` writes a recipe to start from".to_owned(),
-            Self::SameFolder(..) => "build them one by one, each with its own -o".to_owned(),
-            Self::NoVessel(_) => "other recipes bring it in with `use`; build one of those".to_owned(),
-            Self::Overwrite(_) => "name another folder, move the file away, or add --force".to_owned(),
-            Self::InTheWay(..) => "move it away or name another folder; a build only replaces plain files".to_owned(),
-            Self::Exists(_) => "choose another name, or delete it first".to_owned(),
-            Self::BadName(_) => "use letters, digits and hyphens".to_owned(),
-            Self::UnknownCode(_, near) if near.is_empty() => "`ringwright explain` lists all codes".to_owned(),
-            Self::UnknownCode(_, near) => format!("did you mean {}?", near.join(" or ")),
-            Self::NotAFile(_) | Self::Read(..) | Self::TooLarge(..) | Self::Write(..) | Self::Print(_) => return None,
-        };
-        Some(Box::new(help))
+    fn help<'a>(&'a self) -> Option<Box<dyn Display + 'a>> {
+        self.advice().map(|advice| Box::new(advice) as Box<dyn Display>)
     }
 }

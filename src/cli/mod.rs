@@ -1,4 +1,7 @@
 //! The command line: the only part that reads files, prints and exits.
+//!
+//! A command is a function from its arguments to an [`Outcome`] or a [`Failure`]; this file alone
+//! knows which exit code that is. Nothing of meaning or geometry is decided here.
 
 mod args;
 mod build;
@@ -6,64 +9,55 @@ mod check;
 mod disk;
 mod explain;
 mod failure;
+mod folder;
 mod new;
-mod screen;
-mod write;
+mod paths;
+mod reporter;
+mod schema;
+mod terminal;
 
-use std::io::Write;
 use std::process::ExitCode;
 
 use clap::Parser;
 
 use args::{Args, Command};
-use failure::Failure;
-use screen::Screen;
 
-/// How a run of the program ended.
+pub use disk::DiskWorld;
+pub use failure::Failure;
+
+/// How a command that could run ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Outcome {
-    /// Nothing denies the design.
+    /// Nothing stands against it.
     Clean,
     /// A finding denies it.
     Denied,
 }
 
 /// Runs the program on the process's own arguments.
-///
-/// The exit code is 0 when nothing denies a design, 1 when a finding does, 2 when the program could
-/// not run: unknown arguments, a file that cannot be read or written.
 #[must_use]
 pub fn run() -> ExitCode {
     let args = match Args::try_parse() {
         Ok(args) => args,
-        Err(error) => {
-            // Help and version are answers; all else is an error of usage, which clap numbers 2.
-            let _ = error.print();
-            return ExitCode::from(u8::try_from(error.exit_code()).unwrap_or(2));
+        Err(usage) => {
+            // Help and version come this way too, as a success. A closed pipe is nobody's fault.
+            let _ = usage.print();
+            return ExitCode::from(u8::try_from(usage.exit_code()).unwrap_or(2));
         }
     };
-    let screen = Screen::new(args.format, args.color);
-    match perform(&args, &screen) {
+    let outcome = match &args.command {
+        Command::Check { paths, deny_warnings } => check::run(paths, *deny_warnings, args.output),
+        Command::Build { recipes, folder, force } => build::run(recipes, folder.as_deref(), *force, args.output),
+        Command::Explain { code } => explain::run(code.as_deref()),
+        Command::Schema => schema::run(),
+        Command::New { name } => new::run(name, args.output),
+    };
+    match outcome {
         Ok(Outcome::Clean) => ExitCode::SUCCESS,
         Ok(Outcome::Denied) => ExitCode::from(1),
-        // Whoever read our output has read enough: `ringwright explain | head`.
-        Err(Failure::Print(error)) if error.kind() == std::io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
         Err(failure) => {
-            screen.failure(&failure);
+            terminal::fail(&failure, args.output);
             ExitCode::from(2)
         }
-    }
-}
-
-fn perform(args: &Args, screen: &Screen) -> Result<Outcome, Failure> {
-    match &args.command {
-        Command::Check { paths, deny_warnings } => check::check(paths, *deny_warnings, screen),
-        Command::Build { recipes, out, force } => build::build(recipes, out.as_deref(), *force, screen),
-        Command::Explain { code } => explain::explain(code.as_deref(), screen),
-        Command::Schema => {
-            screen.out().write_all(crate::output::schema().as_bytes()).map_err(Failure::Print)?;
-            Ok(Outcome::Clean)
-        }
-        Command::New { name } => new::new(name, screen),
     }
 }

@@ -1,49 +1,64 @@
-//! `ringwright new`
+//! `new`: a starter recipe.
 
+use std::fs::OpenOptions;
+use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
 
-use super::failure::Failure;
-use super::screen::Screen;
-use super::{Outcome, write};
+use super::args::Output;
+use super::{Failure, Outcome, terminal};
 
-/// The recipe to start from; `{name}` is the vessel's name.
 const STARTER: &str = include_str!("starter.vessel");
 
-pub(super) fn new(name: &Path, screen: &Screen) -> Result<Outcome, Failure> {
-    let stem = write::stem(name);
-    let title = title(&stem.to_string_lossy()).ok_or_else(|| Failure::BadName(name.into()))?;
-    let path: PathBuf = name.with_extension("vessel");
-    write::write_new(&path, STARTER.replace("{name}", &title).as_bytes())?;
-    let shown = path.display();
-    let text = format!("wrote {shown}\n\nnext\n  ringwright check {shown}\n  ringwright build {shown} -o out\n");
-    screen.print(text.as_bytes())?;
+/// Writes `NAME.vessel`, if there is no such file.
+pub(super) fn run(name: &Path, output: Output) -> Result<Outcome, Failure> {
+    let (path, title) = named(name).ok_or_else(|| Failure::NoName { path: name.to_string_lossy().into_owned() })?;
+    let shown = path.to_string_lossy().into_owned();
+    let cannot = |cause| Failure::CannotWrite { path: shown.clone(), cause };
+    let mut file = match OpenOptions::new().write(true).create_new(true).open(&path) {
+        Ok(file) => file,
+        Err(error) if error.kind() == ErrorKind::AlreadyExists => return Err(Failure::Exists { path: shown }),
+        Err(error) => return Err(cannot(error)),
+    };
+    let written = file.write_all(STARTER.replace("{title}", &title).as_bytes());
+    if let Err(error) = written {
+        // Half a recipe helps nobody; what cannot be removed is at least told of.
+        let _ = std::fs::remove_file(&path);
+        return Err(cannot(error));
+    }
+    terminal::say(&format!("{shown} is written; try `ringwright build {shown}`"), output);
     Ok(Outcome::Clean)
 }
 
-/// `salad-bowl` is called "Salad bowl"; `None` for what no text in a recipe can hold.
-fn title(stem: &str) -> Option<String> {
-    let words = stem.replace(['-', '_'], " ");
+/// The file for a name, and the vessel's name in it: `shop/tea-caddy` is "Tea caddy" in `shop/tea-caddy.vessel`.
+fn named(name: &Path) -> Option<(PathBuf, String)> {
+    let given = name.to_str()?;
+    let stem = given.strip_suffix(".vessel").unwrap_or(given);
+    let last = stem.rsplit(std::path::is_separator).next()?;
+    if last.is_empty() || last == "." || last == ".." || stem.contains('\0') {
+        return None;
+    }
+    let words = last.replace(['-', '_'], " ");
+    let words: String = words.chars().filter(|char| !char.is_control() && !matches!(char, '"' | '\\')).collect();
     let mut letters = words.trim().chars();
     let first = letters.next()?;
-    let title: String = first.to_uppercase().chain(letters).collect();
-    let is_plain = title.chars().all(|c| c.is_alphanumeric() || " .,'()+".contains(c));
-    is_plain.then_some(title)
+    Some((PathBuf::from(format!("{stem}.vessel")), first.to_uppercase().chain(letters).collect()))
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{STARTER, title};
+    use std::path::{Path, PathBuf};
+
+    use super::named;
 
     #[test]
-    fn a_name_becomes_a_title() {
-        assert_eq!(title("salad-bowl").as_deref(), Some("Salad bowl"));
-        assert_eq!(title("élan_2").as_deref(), Some("Élan 2"));
-        assert_eq!(title(""), None);
-        assert_eq!(title("a\"b"), None);
-    }
-
-    #[test]
-    fn the_starter_names_its_vessel_once() {
-        assert_eq!(STARTER.matches("{name}").count(), 1);
+    fn the_vessel_is_called_after_the_file() {
+        let name = |path: &str| named(Path::new(path));
+        assert_eq!(name("a/tea-caddy"), Some((PathBuf::from("a/tea-caddy.vessel"), "Tea caddy".to_owned())));
+        assert_eq!(name("bowl.vessel"), Some((PathBuf::from("bowl.vessel"), "Bowl".to_owned())));
+        assert_eq!(name("v1.2"), Some((PathBuf::from("v1.2.vessel"), "V1.2".to_owned())));
+        for none in ["", ".", "..", "a/", ".vessel", "a/..", "--"] {
+            assert_eq!(name(none), None, "{none}");
+        }
+        assert_eq!(name("say\"hi").unwrap().1, "Sayhi");
     }
 }

@@ -127,11 +127,67 @@ pub struct WithFindings<T> {
     pub findings: Vec<Finding>,
 }
 
-/// Orders findings by file and place and drops repetitions (a `repeat` says all things anew).
+/// Orders findings by file and place and drops repetitions (a `repeat` says all things anew). What
+/// differs from another finding of its place in nothing but numbers, as with the layers that one line
+/// makes, is told once, with how many more there are.
 pub fn sort_and_dedupe(findings: &mut Vec<Finding>) {
-    findings.sort_by(|a, b| {
-        let key = |finding: &Finding| (finding.place.span, std::cmp::Reverse(finding.severity()), finding.code.name);
-        key(a).cmp(&key(b)).then_with(|| a.message.cmp(&b.message))
-    });
-    findings.dedup_by(|a, b| a.code.name == b.code.name && a.place.span == b.place.span && a.message == b.message);
+    findings.sort_by_key(|finding| (finding.place.span, std::cmp::Reverse(finding.severity()), finding.code.name));
+    let mut kept: Vec<Told> = Vec::with_capacity(findings.len());
+    for finding in findings.drain(..) {
+        let wording = wording(&finding.message);
+        let here = kept.iter_mut().rev().take_while(|told| told.finding.place.span == finding.place.span);
+        match here.into_iter().find(|told| told.finding.code == finding.code && told.wording == wording) {
+            Some(told) if told.finding.message == finding.message => {}
+            Some(told) => told.more += 1,
+            None => kept.push(Told { finding, wording, more: 0 }),
+        }
+    }
+    findings.extend(kept.into_iter().map(|told| {
+        let mut finding = told.finding;
+        if told.more > 0 {
+            finding.message = format!("{}; {} more like it", finding.message, told.more);
+        }
+        finding
+    }));
+}
+
+/// A finding that is kept, and how many more there are of its place and wording.
+struct Told {
+    finding: Finding,
+    wording: String,
+    more: usize,
+}
+
+/// A message without its numbers.
+fn wording(message: &str) -> String {
+    message.chars().filter(|c| !(c.is_ascii_digit() || matches!(c, '.' | '/' | '"' | ' ' | '-'))).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Finding, sort_and_dedupe};
+    use crate::finding::catalog;
+    use crate::source::{FileId, Span};
+
+    fn at(start: u32, message: &str) -> Finding {
+        Finding::new(&catalog::WALL_THIN, Span::new(FileId(0), start, start + 1), message)
+    }
+
+    fn told(mut findings: Vec<Finding>) -> Vec<String> {
+        sort_and_dedupe(&mut findings);
+        findings.into_iter().map(|finding| finding.message).collect()
+    }
+
+    #[test]
+    fn what_differs_in_numbers_alone_is_told_once() {
+        let many =
+            vec![at(5, "wall of 3 1/2\" thin"), at(5, "wall of 4\" thin"), at(5, "wall of 5\" thin"), at(2, "first")];
+        assert_eq!(told(many), ["first", "wall of 3 1/2\" thin; 2 more like it"]);
+    }
+
+    #[test]
+    fn what_differs_in_words_or_place_is_told_each_time() {
+        let apart = vec![at(1, "lacks `wall`"), at(1, "lacks `body`"), at(7, "lacks `wall`")];
+        assert_eq!(told(apart), ["lacks `wall`", "lacks `body`", "lacks `wall`"]);
+    }
 }

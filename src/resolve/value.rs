@@ -51,7 +51,7 @@ impl Value {
             Self::Of(mm, Dimension::LENGTH) => Ok(mm),
             Self::Bare(number, Bare::In(system)) => Ok(system.length(number).mm()),
             // Nothing is nothing in every unit.
-            Self::Bare(number, Bare::NoUnits) if number == 0.0 => Ok(0.0),
+            Self::Bare(0.0, Bare::NoUnits) => Ok(0.0),
             Self::Bare(_, Bare::NoUnits) => Err(NotLength::NoUnits),
             Self::Bare(_, Bare::Mixed) => Err(NotLength::Mixed),
             Self::Of(..) => Err(NotLength::Dimension),

@@ -1,94 +1,92 @@
-//! Findings for programs.
-
-use std::io::{self, Write};
+//! Findings as data for other programs. Own structs: what they are made of may change, these may not.
 
 use serde::Serialize;
 
-use crate::finding::{Finding, Grade, Label};
-use crate::source::{LineIndex, World};
+use crate::finding::{Edit, Finding, Fix, Grade, Label};
+use crate::source::World;
+
+use super::sheet::Sheets;
 
 /// One finding.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct FindingJson {
+pub struct JsonFinding {
     /// Its stable name.
     pub code: &'static str,
     /// `error`, `warning` or `note`.
     pub severity: &'static str,
-    /// What is, what is wanted, the numbers that decide.
+    /// In one sentence.
     pub message: String,
-    /// The place first, then the related ones.
-    pub spans: Vec<SpanJson>,
+    /// Its places, the one it is about first.
+    pub spans: Vec<JsonSpan>,
     /// What to do about it.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub help: Option<String>,
     /// The edit that mends it.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub fix: Option<FixJson>,
+    pub fix: Option<JsonFix>,
 }
 
-/// A place: bytes from 0, half-open, and line and column of its start, both from 1, in characters.
+/// One place.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-#[allow(missing_docs, reason = "named as they are")]
-pub struct SpanJson {
+pub struct JsonSpan {
+    /// The file's name as shown.
     pub file: String,
+    /// Offset of the first byte.
     pub start: u32,
+    /// Offset one past the last byte.
     pub end: u32,
+    /// Line of the first byte, from 1.
     pub line: usize,
+    /// Its column in characters, from 1.
     pub column: usize,
+    /// What is said of the place; may be empty.
     pub message: String,
 }
 
-/// An edit that mends a finding.
+/// A set of edits.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-#[allow(missing_docs, reason = "named as they are")]
-pub struct FixJson {
+pub struct JsonFix {
+    /// What it does.
     pub title: String,
     /// Whether it may be made unasked.
     pub safe: bool,
-    pub edits: Vec<EditJson>,
+    /// The edits; none overlaps another.
+    pub edits: Vec<JsonEdit>,
 }
 
 /// One replacement.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-#[allow(missing_docs, reason = "named as they are")]
-pub struct EditJson {
+pub struct JsonEdit {
+    /// The file's name as shown.
     pub file: String,
+    /// Offset of the first byte replaced.
     pub start: u32,
+    /// Offset one past the last byte replaced.
     pub end: u32,
+    /// What comes there.
     pub text: String,
 }
 
-pub(super) fn of(finding: &Finding, world: &dyn World) -> FindingJson {
-    let labels = std::iter::once(&finding.place).chain(&finding.related);
-    let fix = finding.fix.as_ref().map(|fix| FixJson {
-        title: fix.title.clone(),
-        safe: fix.grade == Grade::Safe,
-        edits: fix
-            .edits
-            .iter()
-            .map(|edit| EditJson {
-                file: world.file(edit.span.file).name.clone(),
-                start: edit.span.start,
-                end: edit.span.end,
-                text: edit.text.clone(),
-            })
-            .collect(),
-    });
-    FindingJson {
+/// The findings in their order.
+pub(super) fn items(findings: &[Finding], world: &dyn World) -> Vec<JsonFinding> {
+    let sheets = Sheets::of(findings, world);
+    let item = |finding: &Finding| JsonFinding {
         code: finding.code.name,
         severity: finding.severity().word(),
         message: finding.message.clone(),
-        spans: labels.map(|label| span(label, world)).collect(),
+        spans: std::iter::once(&finding.place)
+            .chain(&finding.related)
+            .map(|label| span(label, &sheets, world))
+            .collect(),
         help: finding.help.clone(),
-        fix,
-    }
+        fix: finding.fix.as_ref().map(|fix| self::fix(fix, world)),
+    };
+    findings.iter().map(item).collect()
 }
 
-fn span(label: &Label, world: &dyn World) -> SpanJson {
-    let file = world.file(label.span.file);
-    let (line, column) = LineIndex::new(&file.text).line_column(&file.text, label.span.start);
-    SpanJson {
-        file: file.name.clone(),
+fn span(label: &Label, sheets: &Sheets, world: &dyn World) -> JsonSpan {
+    let (line, column) =
+        sheets.get(label.span.file).map_or((1, 1), |sheet| sheet.line_column(sheet.range(label.span).start));
+    JsonSpan {
+        file: world.file(label.span.file).name.clone(),
         start: label.span.start,
         end: label.span.end,
         line,
@@ -97,7 +95,19 @@ fn span(label: &Label, world: &dyn World) -> SpanJson {
     }
 }
 
-pub(super) fn write(rows: &[FindingJson], out: &mut dyn Write) -> io::Result<()> {
-    serde_json::to_writer_pretty(&mut *out, rows)?;
-    out.write_all(b"\n")
+fn fix(fix: &Fix, world: &dyn World) -> JsonFix {
+    let edit = |edit: &Edit| JsonEdit {
+        file: world.file(edit.span.file).name.clone(),
+        start: edit.span.start,
+        end: edit.span.end,
+        text: edit.text.clone(),
+    };
+    JsonFix {
+        title: fix.title.clone(),
+        safe: match fix.grade {
+            Grade::Safe => true,
+            Grade::Ask => false,
+        },
+        edits: fix.edits.iter().map(edit).collect(),
+    }
 }

@@ -1,12 +1,16 @@
-//! Findings, dressed: for people, for scripts, for screen readers, as JSON. Thin views of the data.
+//! Findings, dressed: for people, for scripts, for screen readers, as JSON.
 //!
-//! codespan-reporting draws the human and the short form and miette the narrated one; neither is
-//! known outside this module and the command line.
+//! Four thin views over [`Finding`] and a [`World`]; none of them words or weighs anything.
+//! codespan-reporting (human and short) and miette (narrated) are named here and in `cli` alone.
 
-mod files;
+mod database;
+mod human;
 mod json;
 mod narrated;
-mod reported;
+mod notes;
+mod sheet;
+mod short;
+mod tally;
 
 use std::io::{self, Write};
 
@@ -14,28 +18,36 @@ use crate::source::World;
 
 use super::{Finding, Severity};
 
-pub use json::FindingJson;
+pub use json::{JsonEdit, JsonFinding, JsonFix, JsonSpan};
+pub use sheet::one_line;
+pub use tally::Tally;
 
-/// How findings are shown.
+use sheet::Sheets;
+
+/// How findings are written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Format {
-    /// With the lines they stand on, places in several files together.
+    /// With the lines they are about, for reading.
     Human,
     /// In sentences, for screen readers.
     Narrated,
-    /// One line each: `file:line:column: severity[code]: message`.
+    /// One line each: `file:line:col: severity[code]: message`.
     Short,
-    /// One JSON array.
+    /// One array of objects.
     Json,
 }
 
-/// Most findings that are shown to a person; more only scroll away.
-pub const SHOWN: usize = 200;
+/// Most findings that are shown to a person; scripts get all.
+pub const SHOWN_LIMIT: usize = 200;
 
-/// Writes `findings` to `out`.
+/// Most further places that one finding shows to a person.
+const RELATED_LIMIT: usize = 12;
+
+/// Writes `findings` about files of `world`, and nothing at all when there are none but for JSON,
+/// which is then an empty array. Human and narrated end with a line that counts them.
 ///
 /// # Errors
-/// What writing to `out` gives.
+/// Those of `out`.
 pub fn render(
     format: Format,
     findings: &[Finding],
@@ -43,51 +55,63 @@ pub fn render(
     color: bool,
     out: &mut dyn Write,
 ) -> io::Result<()> {
-    let shown = findings.get(..SHOWN).unwrap_or(findings);
+    if findings.is_empty() && format != Format::Json {
+        return Ok(());
+    }
+    let shown = shown(findings);
     match format {
-        Format::Human => reported::human(shown, world, color, out)?,
-        Format::Narrated => narrated::narrate(shown, world, out)?,
-        Format::Short => return reported::short(findings, world, out),
-        Format::Json => {
-            let all: Vec<FindingJson> = findings.iter().map(|finding| json::of(finding, world)).collect();
-            return json::write(&all, out);
-        }
+        Format::Json => return write_json(&json::items(findings, world), out),
+        Format::Short => return short::write(findings, &Sheets::of(findings, world), color, out),
+        Format::Human => human::write(&shown, &Sheets::of(shown.iter().copied(), world), color, out)?,
+        Format::Narrated => narrated::write(&shown, &Sheets::of(shown.iter().copied(), world), out)?,
     }
-    if findings.len() > shown.len() {
-        writeln!(out, "{} more findings are not shown", findings.len() - shown.len())?;
+    let hidden = findings.len() - shown.len();
+    if hidden > 0 {
+        writeln!(out, "… and {hidden} more, not shown; `--format short` shows all")?;
     }
-    Ok(())
+    writeln!(out, "{} in {}", Tally::of(findings), whereabouts(findings, world))
 }
 
-/// The findings as JSON rows, for joining those of several recipes.
+/// The findings as plain data, in their order, for one array over several recipes.
 #[must_use]
-pub fn json_rows(findings: &[Finding], world: &dyn World) -> Vec<FindingJson> {
-    findings.iter().map(|finding| json::of(finding, world)).collect()
+pub fn json_items(findings: &[Finding], world: &dyn World) -> Vec<JsonFinding> {
+    json::items(findings, world)
 }
 
-/// Writes rows as one JSON array with a final line end.
+/// Writes one JSON array with a final line end.
 ///
 /// # Errors
-/// What writing to `out` gives.
-pub fn write_json(rows: &[FindingJson], out: &mut dyn Write) -> io::Result<()> {
-    json::write(rows, out)
+/// Those of `out`.
+pub fn write_json(items: &[JsonFinding], out: &mut dyn Write) -> io::Result<()> {
+    serde_json::to_writer_pretty(&mut *out, items)?;
+    writeln!(out)
 }
 
-/// "2 errors, 1 warning"; "no findings" when there are none.
-#[must_use]
-pub fn tally<'a>(findings: impl IntoIterator<Item = &'a Finding>) -> String {
-    let mut counts = [(Severity::Error, 0_usize), (Severity::Warning, 0), (Severity::Note, 0)];
-    for finding in findings {
-        for (severity, count) in &mut counts {
-            *count += usize::from(finding.severity() == *severity);
-        }
-    }
-    let parts: Vec<String> = counts
+/// Those that are shown when there are too many: errors before all else, in the order of their places.
+fn shown(findings: &[Finding]) -> Vec<&Finding> {
+    let errors = findings.iter().filter(|finding| finding.severity() == Severity::Error).count();
+    let mut others_left = SHOWN_LIMIT.saturating_sub(errors);
+    findings
         .iter()
-        .filter(|(_, count)| *count > 0)
-        .map(|(severity, count)| format!("{count} {}{}", severity.word(), if *count == 1 { "" } else { "s" }))
-        .collect();
-    if parts.is_empty() { "no findings".to_owned() } else { parts.join(", ") }
+        .filter(|finding| {
+            let is_error = finding.severity() == Severity::Error;
+            let fits = is_error || others_left > 0;
+            others_left -= usize::from(fits && !is_error);
+            fits
+        })
+        .take(SHOWN_LIMIT)
+        .collect()
+}
+
+/// The file that findings are about, or how many they are.
+fn whereabouts(findings: &[Finding], world: &dyn World) -> String {
+    let mut files: Vec<_> = findings.iter().map(|finding| finding.place.span.file).collect();
+    files.sort_unstable();
+    files.dedup();
+    match files[..] {
+        [only] => one_line(&world.file(only).name).into_owned(),
+        _ => format!("{} files", files.len()),
+    }
 }
 
 #[cfg(test)]

@@ -1,129 +1,141 @@
-//! The form for screen readers, told by miette. It knows one text a report, so places in other files
-//! are told in reports of their own behind it.
+//! The report for screen readers, by miette: no drawing, every place told in words.
+//!
+//! miette shows one text a diagnostic; so the places in the finding's own file are its labels and
+//! every other file becomes a related diagnostic of its own.
 
 use std::fmt;
 use std::io::{self, Write};
-use std::sync::Arc;
+use std::ops::Range;
 
 use miette::{
-    Diagnostic, LabeledSpan, NamedSource, NarratableReportHandler, Severity as Weight, SourceCode, SourceSpan,
+    Diagnostic, LabeledSpan, MietteError, MietteSpanContents, NarratableReportHandler, SourceCode, SourceSpan,
+    SpanContents,
 };
 
 use crate::finding::{Finding, Label, Severity};
-use crate::source::{FileId, SourceFile, World};
+use crate::source::FileId;
 
-pub(super) fn narrate(findings: &[Finding], world: &dyn World, out: &mut dyn Write) -> io::Result<()> {
-    let handler = NarratableReportHandler::new().with_context_lines(1);
+use super::RELATED_LIMIT;
+use super::notes::notes;
+use super::sheet::{Sheet, Sheets, one_line};
+
+/// A label over more rows is told by where it starts and where it ends, not row by row.
+const ROWS_LIMIT: usize = 12;
+
+/// Writes one report after the other, each with an empty line behind it.
+pub(super) fn write(findings: &[&Finding], sheets: &Sheets, out: &mut dyn Write) -> io::Result<()> {
+    let handler = NarratableReportHandler::new();
     for finding in findings {
-        let report = Told::of(finding, world);
         let mut text = String::new();
-        if handler.render_report(&mut text, &report).is_err() {
-            text = format!("{}: {}: {}\n", finding.severity().word(), finding.code.name, finding.message);
-        }
-        out.write_all(text.as_bytes())?;
+        handler.render_report(&mut text, &Narrated::of(finding, sheets)).map_err(io::Error::other)?;
+        writeln!(out, "{}\n", text.trim_end())?;
     }
     Ok(())
 }
 
-/// One report of miette: places of one file, with further files behind.
-struct Told {
-    code: &'static str,
+/// A finding, or what it says of one further file.
+#[derive(Debug)]
+struct Narrated<'a> {
     message: String,
-    weight: Weight,
+    code: Option<&'static str>,
+    severity: miette::Severity,
     help: Option<String>,
-    source: NamedSource<Shared>,
+    sheet: Option<&'a Sheet>,
     labels: Vec<LabeledSpan>,
-    elsewhere: Vec<Told>,
+    related: Vec<Narrated<'a>>,
 }
 
-impl Told {
-    fn of(finding: &Finding, world: &dyn World) -> Self {
-        let own = finding.place.span.file;
-        let weight = match finding.severity() {
-            Severity::Error => Weight::Error,
-            Severity::Warning => Weight::Warning,
-            Severity::Note => Weight::Advice,
+impl<'a> Narrated<'a> {
+    fn of(finding: &Finding, sheets: &'a Sheets) -> Self {
+        let labels = std::iter::once(&finding.place).chain(finding.related.iter().take(RELATED_LIMIT));
+        let (own, others): (Vec<&Label>, Vec<&Label>) =
+            labels.partition(|label| label.span.file == finding.place.span.file);
+        let help = notes(finding, sheets).join("\n");
+        Self {
+            message: one_line(&finding.message).into_owned(),
+            code: Some(finding.code.name),
+            severity: match finding.severity() {
+                Severity::Error => miette::Severity::Error,
+                Severity::Warning => miette::Severity::Warning,
+                Severity::Note => miette::Severity::Advice,
+            },
+            // The report itself says "diagnostic help:".
+            help: (!help.is_empty()).then(|| help.strip_prefix("help: ").unwrap_or(&help).to_owned()),
+            related: Self::others(&others, sheets),
+            ..Self::places(&own, sheets)
+        }
+    }
+
+    /// One for each file of `labels`, in the order in which they come.
+    fn others(labels: &[&Label], sheets: &'a Sheets) -> Vec<Self> {
+        let mut files: Vec<FileId> = Vec::new();
+        for label in labels {
+            if !files.contains(&label.span.file) {
+                files.push(label.span.file);
+            }
+        }
+        let places = |file| {
+            let here: Vec<&Label> = labels.iter().copied().filter(|label| label.span.file == file).collect();
+            Self::places(&here, sheets)
         };
-        let mut labels = vec![mark(&finding.place, "here")];
-        labels
-            .extend(finding.related.iter().filter(|label| label.span.file == own).map(|label| mark(label, "see also")));
-        let mut files: Vec<FileId> =
-            finding.related.iter().map(|label| label.span.file).filter(|file| *file != own).collect();
-        files.dedup();
-        let elsewhere = files.into_iter().map(|file| Self::elsewhere(finding, file, world)).collect();
-        Self {
-            code: finding.code.name,
-            message: finding.message.clone(),
-            weight,
-            help: super::reported::advice(finding).map(ToOwned::to_owned),
-            source: source(own, world),
-            labels,
-            elsewhere,
-        }
+        files.into_iter().map(places).collect()
     }
 
-    fn elsewhere(finding: &Finding, file: FileId, world: &dyn World) -> Self {
-        let labels =
-            finding.related.iter().filter(|label| label.span.file == file).map(|label| mark(label, "see also"));
+    /// Labels that all lie in one file.
+    fn places(labels: &[&Label], sheets: &'a Sheets) -> Self {
+        let sheet = labels.first().and_then(|label| sheets.get(label.span.file));
         Self {
-            code: finding.code.name,
-            message: "see also".to_owned(),
-            weight: Weight::Advice,
+            message: sheet.map_or_else(String::new, |sheet| format!("see also {}", sheet.name)),
+            code: None,
+            severity: miette::Severity::Advice,
             help: None,
-            source: source(file, world),
-            labels: labels.collect(),
-            elsewhere: Vec::new(),
+            sheet,
+            labels: sheet.map_or_else(Vec::new, |sheet| labels.iter().map(|label| told(label, sheet)).collect()),
+            related: Vec::new(),
         }
     }
 }
 
-fn mark(label: &Label, otherwise: &str) -> LabeledSpan {
-    let text = if label.message.is_empty() { otherwise } else { &label.message };
-    let range = label.span.range();
-    LabeledSpan::new(Some(text.to_owned()), range.start, range.len())
+/// The label as miette wants it.
+fn told(label: &Label, sheet: &Sheet) -> LabeledSpan {
+    let Range { start, mut end } = sheet.range(label.span);
+    let mut message = one_line(&label.message).into_owned();
+    let first = sheet.row(start);
+    if sheet.row(end) - first > ROWS_LIMIT {
+        let (line, _) = sheet.line_column(end);
+        append(&mut message, &format!("as far as line {line}"));
+        end = sheet.row_range(first).map_or(start, |row| start + sheet.text()[start..row.end].trim_end().len());
+    }
+    if first > 0 && sheet.line_of_row(first) == sheet.line_of_row(first - 1) {
+        // miette counts from where its snippet starts, here inside of a line.
+        let (line, column) = sheet.line_column(start);
+        append(&mut message, &format!("which is line {line}, column {column}"));
+    }
+    LabeledSpan::new((!message.is_empty()).then_some(message), start, end - start)
 }
 
-fn source(file: FileId, world: &dyn World) -> NamedSource<Shared> {
-    let file = world.file(file);
-    NamedSource::new(file.name.clone(), Shared(file))
+fn append(message: &mut String, more: &str) {
+    if !message.is_empty() {
+        message.push_str(", ");
+    }
+    message.push_str(more);
 }
 
-/// A text that many reports look into.
-#[derive(Debug, Clone)]
-struct Shared(Arc<SourceFile>);
-
-impl SourceCode for Shared {
-    fn read_span<'a>(
-        &'a self,
-        span: &SourceSpan,
-        before: usize,
-        after: usize,
-    ) -> Result<Box<dyn miette::SpanContents<'a> + 'a>, miette::MietteError> {
-        self.0.text.read_span(span, before, after)
+impl fmt::Display for Narrated<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.message)
     }
 }
 
-impl fmt::Debug for Told {
-    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        formatter.write_str(&self.message)
-    }
-}
+impl std::error::Error for Narrated<'_> {}
 
-impl fmt::Display for Told {
-    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        formatter.write_str(&self.message)
-    }
-}
-
-impl std::error::Error for Told {}
-
-impl Diagnostic for Told {
+impl Diagnostic for Narrated<'_> {
     fn code<'a>(&'a self) -> Option<Box<dyn fmt::Display + 'a>> {
-        Some(Box::new(self.code))
+        self.code.map(|code| Box::new(code) as Box<dyn fmt::Display>)
     }
 
-    fn severity(&self) -> Option<Weight> {
-        Some(self.weight)
+    fn severity(&self) -> Option<miette::Severity> {
+        Some(self.severity)
     }
 
     fn help<'a>(&'a self) -> Option<Box<dyn fmt::Display + 'a>> {
@@ -131,17 +143,48 @@ impl Diagnostic for Told {
     }
 
     fn source_code(&self) -> Option<&dyn SourceCode> {
-        Some(&self.source)
+        self.sheet.map(|sheet| sheet as &dyn SourceCode)
     }
 
     fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {
-        Some(Box::new(self.labels.iter().cloned()))
+        (!self.labels.is_empty()).then(|| Box::new(self.labels.iter().cloned()) as _)
     }
 
     fn related<'a>(&'a self) -> Option<Box<dyn Iterator<Item = &'a dyn Diagnostic> + 'a>> {
-        if self.elsewhere.is_empty() {
-            return None;
-        }
-        Some(Box::new(self.elsewhere.iter().map(|told| told as &dyn Diagnostic)))
+        (!self.related.is_empty()).then(|| Box::new(self.related.iter().map(|file| file as &dyn Diagnostic)) as _)
+    }
+}
+
+impl Sheet {
+    /// The last row of a snippet; the nothing behind a final line end is not told unless a label is there.
+    fn last_row_told(&self, labeled: usize, rows_after: usize) -> usize {
+        let last = self.last_row();
+        let ends_in_nothing = self.row_range(last).is_some_and(|row| row.len() == 1);
+        (labeled + rows_after).min(if ends_in_nothing { last.saturating_sub(1).max(labeled) } else { last })
+    }
+}
+
+/// Over our own rows: miette's own search through the text costs milliseconds a finding in a large file.
+impl SourceCode for Sheet {
+    fn read_span<'a>(
+        &'a self,
+        span: &SourceSpan,
+        rows_before: usize,
+        rows_after: usize,
+    ) -> Result<Box<dyn SpanContents<'a> + 'a>, MietteError> {
+        let first = self.row(span.offset()).saturating_sub(rows_before);
+        let last = self.last_row_told(self.row(span.offset() + span.len()), rows_after);
+        let (Some(from), Some(to)) = (self.row_range(first), self.row_range(last)) else {
+            return Err(MietteError::OutOfBounds);
+        };
+        let (line, column) = self.line_column(from.start);
+        Ok(Box::new(MietteSpanContents::new_named(
+            self.name.clone(),
+            &self.text().as_bytes()[from.start..to.end],
+            (from.start, to.end - from.start).into(),
+            line - 1,
+            column - 1,
+            last - first + 1,
+        )))
     }
 }

@@ -1,0 +1,292 @@
+//! An output folder: documents are written whole or not at all, and nothing is overwritten that no
+//! build wrote.
+//!
+//! What a build wrote it remembers in `.ringwright-build`, a line for each document in the form of
+//! `sha256sum`. A file whose hash is not there is somebody's work. Everything is checked before
+//! anything is written; all texts are written beside their places before the first is renamed.
+
+use std::collections::BTreeSet;
+use std::fmt::Write as _;
+use std::fs::{self, File, OpenOptions};
+use std::io::{self, ErrorKind, Read, Write};
+use std::path::{Component, Path, PathBuf};
+
+use sha2::{Digest, Sha256};
+
+use crate::output::Document;
+
+use super::Failure;
+
+/// The file that says what a build wrote.
+const MANIFEST: &str = ".ringwright-build";
+
+/// More than any manifest has.
+const MANIFEST_LIMIT: u64 = 1 << 20;
+
+/// Documents that may be written: every place was looked at.
+#[derive(Debug)]
+pub(super) struct Writing {
+    folder: PathBuf,
+    /// What is not yet there as it shall be.
+    documents: Vec<Document>,
+    unchanged: usize,
+    /// What earlier builds wrote and nobody touched, but this one does not write.
+    stale: Vec<String>,
+    before: Manifest,
+    after: Manifest,
+}
+
+/// What was done.
+#[derive(Debug)]
+pub(super) struct Written {
+    pub(super) folder: PathBuf,
+    /// How many documents were written.
+    pub(super) new: usize,
+    /// How many were there already, byte for byte.
+    pub(super) unchanged: usize,
+    /// Documents of earlier builds that were removed.
+    pub(super) removed: Vec<String>,
+}
+
+/// Hashes and names. After a build that was broken off a name may have two.
+#[derive(Debug, Default, Clone, PartialEq, Eq)]
+struct Manifest(BTreeSet<(String, String)>);
+
+impl Writing {
+    /// Looks at every place that would be written; writes nothing.
+    ///
+    /// # Errors
+    /// [`Failure`]: the folder is a file; a link, folder or device is in a document's place; without
+    /// `force` also a file that no build wrote or that was edited since.
+    pub(super) fn prepare(folder: &Path, documents: Vec<Document>, force: bool) -> Result<Self, Failure> {
+        match fs::metadata(folder) {
+            Ok(about) if !about.is_dir() => return Err(Failure::NotAFolder { path: shown(folder) }),
+            Err(error) if error.kind() == ErrorKind::NotADirectory => {
+                return Err(Failure::CannotWrite { path: shown(folder), cause: error });
+            }
+            Ok(_) | Err(_) => {}
+        }
+        let mut foreign = Vec::new();
+        let manifest_path = folder.join(MANIFEST);
+        let before = match existing(&manifest_path)? {
+            None => Manifest::default(),
+            Some(_) => match Manifest::read(&manifest_path)? {
+                Some(manifest) => manifest,
+                None if force => Manifest::default(),
+                None => {
+                    foreign.push(shown(&manifest_path));
+                    Manifest::default()
+                }
+            },
+        };
+        let mut after = Manifest::default();
+        let mut to_write = Vec::new();
+        let mut unchanged = 0;
+        for document in documents {
+            let path = folder.join(document.name);
+            let hash = hash(&document.bytes);
+            let present = existing(&path)?;
+            if present.as_ref() == Some(&hash) {
+                unchanged += 1;
+            } else {
+                if present.is_some_and(|present| !force && !before.has(&present, document.name)) {
+                    foreign.push(shown(&path));
+                }
+                to_write.push(document.clone());
+            }
+            after.0.insert((hash, document.name.to_owned()));
+        }
+        if !foreign.is_empty() {
+            return Err(Failure::WouldOverwrite { paths: foreign });
+        }
+        let stale = before.untouched_besides(&after, folder);
+        Ok(Self { folder: folder.to_owned(), documents: to_write, unchanged, stale, before, after })
+    }
+
+    /// Writes them. When that fails before the first rename, the folder is as it was.
+    ///
+    /// # Errors
+    /// [`Failure::CannotWrite`].
+    pub(super) fn write(self) -> Result<Written, Failure> {
+        let is_new = !self.folder.exists();
+        let written = self.write_all();
+        if written.is_err() && is_new {
+            // Only succeeds when it is empty, as it was when we made it.
+            let _ = fs::remove_dir(&self.folder);
+        }
+        written?;
+        let new = self.documents.len();
+        Ok(Written { folder: self.folder, new, unchanged: self.unchanged, removed: self.stale })
+    }
+
+    fn write_all(&self) -> Result<(), Failure> {
+        fs::create_dir_all(&self.folder).map_err(|cause| cannot(&self.folder, cause))?;
+        let mut staged = Vec::new();
+        for document in &self.documents {
+            staged.push(Staged::write(&self.folder, document.name, &document.bytes)?);
+        }
+        // The old and the new hashes first: so a build that is broken off between two renames
+        // leaves nothing behind that the next one would take for somebody's work.
+        let both = Manifest(self.before.0.union(&self.after.0).cloned().collect());
+        if both != self.before {
+            self.write_manifest(&both)?;
+        }
+        for file in staged {
+            file.rename()?;
+        }
+        for name in &self.stale {
+            let path = self.folder.join(name);
+            fs::remove_file(&path).map_err(|cause| cannot(&path, cause))?;
+        }
+        if both != self.after {
+            self.write_manifest(&self.after)?;
+        }
+        Ok(())
+    }
+
+    fn write_manifest(&self, manifest: &Manifest) -> Result<(), Failure> {
+        Staged::write(&self.folder, MANIFEST, manifest.text().as_bytes())?.rename()
+    }
+}
+
+impl Manifest {
+    /// The manifest at `path`; none when the file there is not one.
+    fn read(path: &Path) -> Result<Option<Self>, Failure> {
+        let mut text = String::new();
+        let read = File::open(path).and_then(|file| file.take(MANIFEST_LIMIT).read_to_string(&mut text));
+        match read {
+            Ok(_) => Ok(Self::parse(&text)),
+            Err(error) if error.kind() == ErrorKind::InvalidData => Ok(None),
+            Err(cause) => Err(Failure::CannotRead { path: shown(path), cause }),
+        }
+    }
+
+    fn parse(text: &str) -> Option<Self> {
+        let entry = |line: &str| {
+            let (hash, name) = line.split_once("  ")?;
+            let is_hash = hash.len() == 64 && hash.bytes().all(|byte| byte.is_ascii_hexdigit());
+            // A name with folders in it would reach out of ours.
+            let mut steps = Path::new(name).components();
+            let is_name = matches!((steps.next(), steps.next()), (Some(Component::Normal(step)), None) if step == name);
+            (is_hash && is_name).then(|| (hash.to_owned(), name.to_owned()))
+        };
+        text.lines().map(entry).collect::<Option<_>>().map(Self)
+    }
+
+    fn text(&self) -> String {
+        let mut by_name: Vec<_> = self.0.iter().collect();
+        by_name.sort_by_key(|(_, name)| name);
+        by_name.into_iter().fold(String::new(), |mut text, (hash, name)| {
+            let _ = writeln!(text, "{hash}  {name}");
+            text
+        })
+    }
+
+    fn has(&self, hash: &str, name: &str) -> bool {
+        self.0.contains(&(hash.to_owned(), name.to_owned()))
+    }
+
+    /// Files that are as they were written but that `after` does not write.
+    fn untouched_besides(&self, after: &Self, folder: &Path) -> Vec<String> {
+        let is_stale = |entry: &&(String, String)| {
+            let (hash, name) = entry;
+            let is_written = after.0.iter().any(|(_, written)| written == name);
+            !is_written && existing(&folder.join(name)).is_ok_and(|present| present.as_ref() == Some(hash))
+        };
+        self.0.iter().filter(is_stale).map(|(_, name)| name.clone()).collect()
+    }
+}
+
+/// A text beside the place where it shall go; removed again when it does not get there.
+#[derive(Debug)]
+struct Staged {
+    beside: PathBuf,
+    place: PathBuf,
+    is_in_place: bool,
+}
+
+impl Staged {
+    fn write(folder: &Path, name: &str, bytes: &[u8]) -> Result<Self, Failure> {
+        let place = folder.join(name);
+        let (beside, mut file) = Self::create(folder, name).map_err(|cause| cannot(&place, cause))?;
+        let staged = Self { beside, place, is_in_place: false };
+        file.write_all(bytes).map_err(|cause| cannot(&staged.place, cause))?;
+        Ok(staged)
+    }
+
+    /// A new file: never one that is there, never one behind a link.
+    fn create(folder: &Path, name: &str) -> io::Result<(PathBuf, File)> {
+        let process = std::process::id();
+        let mut attempt = 0;
+        loop {
+            let path = folder.join(format!(".{}.{process}-{attempt}.tmp", name.trim_start_matches('.')));
+            match OpenOptions::new().write(true).create_new(true).open(&path) {
+                Ok(file) => return Ok((path, file)),
+                Err(error) if error.kind() == ErrorKind::AlreadyExists && attempt < 100 => attempt += 1,
+                Err(error) => return Err(error),
+            }
+        }
+    }
+
+    fn rename(mut self) -> Result<(), Failure> {
+        fs::rename(&self.beside, &self.place).map_err(|cause| cannot(&self.place, cause))?;
+        self.is_in_place = true;
+        Ok(())
+    }
+}
+
+impl Drop for Staged {
+    fn drop(&mut self) {
+        if !self.is_in_place {
+            let _ = fs::remove_file(&self.beside);
+        }
+    }
+}
+
+/// The hash of the plain file at `path`, if there is anything.
+///
+/// # Errors
+/// [`Failure::NotReplaceable`] for all that is not a plain file, [`Failure::CannotRead`].
+fn existing(path: &Path) -> Result<Option<String>, Failure> {
+    let unreadable = |cause| Failure::CannotRead { path: shown(path), cause };
+    let about = match fs::symlink_metadata(path) {
+        Ok(about) => about,
+        Err(error) if matches!(error.kind(), ErrorKind::NotFound | ErrorKind::NotADirectory) => return Ok(None),
+        Err(error) => return Err(unreadable(error)),
+    };
+    let what = if about.is_symlink() {
+        "a link"
+    } else if about.is_dir() {
+        "a folder"
+    } else if about.is_file() {
+        let mut hasher = Sha256::new();
+        let mut file = File::open(path).map_err(unreadable)?;
+        io::copy(&mut file, &mut hasher).map_err(unreadable)?;
+        return Ok(Some(hex(&hasher.finalize())));
+    } else {
+        "not a plain file"
+    };
+    Err(Failure::NotReplaceable { path: shown(path), what })
+}
+
+fn hash(bytes: &[u8]) -> String {
+    hex(&Sha256::digest(bytes))
+}
+
+fn hex(bytes: &[u8]) -> String {
+    bytes.iter().fold(String::new(), |mut text, byte| {
+        let _ = write!(text, "{byte:02x}");
+        text
+    })
+}
+
+fn cannot(path: &Path, cause: io::Error) -> Failure {
+    Failure::CannotWrite { path: shown(path), cause }
+}
+
+fn shown(path: &Path) -> String {
+    path.to_string_lossy().into_owned()
+}
+
+#[cfg(test)]
+mod tests;
