@@ -141,7 +141,7 @@ fn run(command: &mut Command) -> Duration {
     let start = Instant::now();
     let status = command.stdout(Stdio::null()).stderr(Stdio::null()).status();
     let time = start.elapsed();
-    assert!(status.is_ok_and(|status| status.success()), "{:?}", Path::new(command.get_program()));
+    assert!(status.is_ok_and(|status| status.success()), "{}", Path::new(command.get_program()).display());
     time
 }
 
