@@ -1,14 +1,13 @@
 //! The workings as JSON: every figure with its inputs, every input with where it came from.
 
 use std::collections::BTreeMap;
-use std::sync::Arc;
 
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::compile::Complete;
 use crate::quantity::Dimension;
-use crate::source::{FileId, LineIndex, SourceFile, Span, World};
+use crate::source::{FileId, LineIndex, Span, World};
 use crate::workings::{Known, Ledger, Origin as Source};
 
 use super::{Place, Traces};
@@ -63,7 +62,7 @@ pub enum Origin<'a> {
 /// The files that places of a design lie in.
 #[derive(Debug)]
 pub(super) struct Sources {
-    files: BTreeMap<FileId, (Arc<SourceFile>, LineIndex)>,
+    files: BTreeMap<FileId, (String, LineIndex)>,
 }
 
 impl Sources {
@@ -75,20 +74,20 @@ impl Sources {
         let findings = complete.findings.iter();
         let findings = findings.flat_map(|finding| std::iter::once(&finding.place).chain(&finding.related));
         let spans = inputs.chain(findings.map(|label| label.span));
+        let recipe = world.file(complete.recipe.file);
         let mut files = BTreeMap::new();
         for id in spans.map(|span| span.file).chain([complete.recipe.file]) {
             files.entry(id).or_insert_with(|| {
                 let file = world.file(id);
-                let index = LineIndex::new(&file.text);
-                (file, index)
+                (seen_from(&recipe.name, &file.name), LineIndex::new(&file.text))
             });
         }
         Self { files }
     }
 
-    /// The name of a file.
+    /// The name of a file, as seen from the recipe's folder.
     pub(super) fn name(&self, id: FileId) -> &str {
-        self.files.get(&id).map_or("", |(file, _)| file.name.as_str())
+        self.files.get(&id).map_or("", |(name, _)| name.as_str())
     }
 
     /// A place with its label.
@@ -167,4 +166,35 @@ pub(super) fn traces<const N: usize>(values: [(&'static str, Source); N]) -> Tra
 /// A named value, for [`traces`].
 pub(super) fn named<T>(name: &'static str, value: &Known<T>) -> (&'static str, Source) {
     (name, value.origin)
+}
+
+/// The name of a file as seen from the folder of another, so that a design does not tell where on
+/// a machine it was built.
+fn seen_from(recipe: &str, name: &str) -> String {
+    let folder: Vec<&str> = recipe.split('/').collect();
+    let folder = folder.split_last().map_or(&[][..], |(_, folder)| folder);
+    let steps: Vec<&str> = name.split('/').collect();
+    let shared = folder.iter().zip(&steps).take_while(|(a, b)| a == b).count();
+    let up = std::iter::repeat_n("..", folder.len() - shared);
+    up.chain(steps.iter().skip(shared).copied()).collect::<Vec<_>>().join("/")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::seen_from;
+
+    #[test]
+    fn files_are_named_from_the_recipes_folder() {
+        for (recipe, name, seen) in [
+            ("cup.vessel", "cup.vessel", "cup.vessel"),
+            ("cup.vessel", "shop.vessel", "shop.vessel"),
+            ("/a/b/cup.vessel", "/a/b/cup.vessel", "cup.vessel"),
+            ("/a/b/cup.vessel", "/a/shop.vessel", "../shop.vessel"),
+            ("boxes/cup.vessel", "shop.vessel", "../shop.vessel"),
+            ("boxes/cup.vessel", "boxes/parts/shop.vessel", "parts/shop.vessel"),
+            ("<stdin>", "shop.vessel", "shop.vessel"),
+        ] {
+            assert_eq!(seen_from(recipe, name), seen, "{name} from {recipe}");
+        }
+    }
 }
