@@ -23,10 +23,10 @@ Exit codes:
 
 const CHECK_EXAMPLES: &str = "\
 Examples:
-  ringwright check caddy.vessel
+  ringwright check crock.vessel
   ringwright check recipes --deny-warnings
   ringwright check --format short recipes | sort
-  ringwright check - < caddy.vessel
+  ringwright check - < crock.vessel
 
 Findings go to standard error; with `--format short` or `json` they are the product and go to
 standard output.
@@ -35,8 +35,8 @@ Exit codes: 0 clean or warnings only, 1 errors (or warnings with --deny-warnings
 
 const BUILD_EXAMPLES: &str = "\
 Examples:
-  ringwright build caddy.vessel                the summary only, nothing is written
-  ringwright build caddy.vessel -o caddy       and all documents into the folder caddy
+  ringwright build crock.vessel                the summary only, nothing is written
+  ringwright build crock.vessel -o crock       and all documents into the folder crock
   ringwright build a.vessel b.vessel -o out    into out/a and out/b
 
 Every document is written whole or not at all, and nothing is written when a recipe has errors.

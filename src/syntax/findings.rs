@@ -210,7 +210,7 @@ pub(super) fn foreign_comment(mark: &str, place: Span, is_line: bool) -> Finding
     if is_line { finding.fix(Fix::safe("write `#`", place, "#")) } else { finding }
 }
 
-/// `'Caddy'`; the places of both quotes, or of the first alone.
+/// `'Crock'`; the places of both quotes, or of the first alone.
 pub(super) fn foreign_quote(quote: char, place: Span, quotes: &[Span]) -> Finding {
     let found = if quote == '\'' { "`'`" } else { "backticks" };
     let finding = unreadable(place, format!("a text stands in double quotes, not in {found}")).help("write `\"`");

@@ -105,8 +105,8 @@ mod tests {
 
     #[test]
     fn an_unclosed_text_leaves_the_last_braces_alone() {
-        assert_eq!(quoted("\"Caddy {\nwall", 0), Quoted::Unclosed(6));
-        assert_eq!(quoted("\"Caddy } }", 0), Quoted::Unclosed(6));
+        assert_eq!(quoted("\"Crock {\nwall", 0), Quoted::Unclosed(6));
+        assert_eq!(quoted("\"Crock } }", 0), Quoted::Unclosed(6));
         assert_eq!(quoted("\"{ not } the end", 0), Quoted::Unclosed(16));
         assert_eq!(quoted("\" {", 0), Quoted::Unclosed(1));
         assert_eq!(quoted("\"a\\", 0), Quoted::Unclosed(3));

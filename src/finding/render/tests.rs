@@ -6,11 +6,11 @@ use super::{Format, SHOWN_LIMIT, json_items, render};
 use crate::finding::{Edit, Finding, Fix, Grade, catalog};
 use crate::source::{FileId, MapWorld, Span, World};
 
-const CADDY: &str = "units in\nuse \"workshop.vessel\"\nvessel \"Caddy\" {\n\touter ½″ ring [maple*4 walnutt]\n}\n";
+const CROCK: &str = "units in\nuse \"workshop.vessel\"\nvessel \"Crock\" {\n\touter ½″ ring [maple*4 walnutt]\n}\n";
 const SHOP: &str = "every ring { segments 12 }\n";
 
 fn two_files() -> (MapWorld, FileId, FileId) {
-    let (mut world, root) = MapWorld::of("caddy.vessel", CADDY);
+    let (mut world, root) = MapWorld::of("crock.vessel", CROCK);
     world.add("workshop.vessel", SHOP);
     let shop = world.open(root, "workshop.vessel").unwrap();
     (world, root, shop)
@@ -55,7 +55,7 @@ fn human_shows_lines_of_several_files_with_help_and_fix() {
     let (world, findings) = usual();
     assert_snapshot!(show(Format::Human, &findings, &world), @r#"
     warning[pattern/does-not-close]: a motif of 5 does not close round 12 segments: 2 are left at the seam
-      ┌─ caddy.vessel:4:16
+      ┌─ crock.vessel:4:16
       │
     4 │     outer ½″ ring [maple*4 walnutt]
       │                   ^^^^^^^^^^^^^^^^^
@@ -68,7 +68,7 @@ fn human_shows_lines_of_several_files_with_help_and_fix() {
       = help: use 10 or 15 segments, or a motif of 2, 3, 4, 6 or 12
 
     error[wood/unknown]: `walnutt` is in no table
-      ┌─ caddy.vessel:4:25
+      ┌─ crock.vessel:4:25
       │
     1 │ units in
       │ --------
@@ -80,7 +80,7 @@ fn human_shows_lines_of_several_files_with_help_and_fix() {
       = fix: write `walnut`
           line 4: `walnutt` becomes `walnut`
 
-    1 error, 1 warning in caddy.vessel
+    1 error, 1 warning in crock.vessel
     "#);
 }
 
@@ -90,9 +90,9 @@ fn narrated_tells_every_place_in_words() {
     assert_snapshot!(show(Format::Narrated, &findings, &world), @r#"
     a motif of 5 does not close round 12 segments: 2 are left at the seam
         Diagnostic severity: warning
-    Begin snippet for caddy.vessel starting at line 3, column 1
+    Begin snippet for crock.vessel starting at line 3, column 1
 
-    snippet line 3: vessel "Caddy" {
+    snippet line 3: vessel "Crock" {
     snippet line 4: 	outer ½″ ring [maple*4 walnutt]
         label at line 4, columns 16 to 32
     snippet line 5: }
@@ -109,12 +109,12 @@ fn narrated_tells_every_place_in_words() {
 
     `walnutt` is in no table
         Diagnostic severity: error
-    Begin snippet for caddy.vessel starting at line 1, column 1
+    Begin snippet for crock.vessel starting at line 1, column 1
 
     snippet line 1: units in
         label at line 1, columns 1 to 8
     snippet line 2: use "workshop.vessel"
-    snippet line 3: vessel "Caddy" {
+    snippet line 3: vessel "Crock" {
     snippet line 4: 	outer ½″ ring [maple*4 walnutt]
         label at line 4, columns 25 to 31: not known
     snippet line 5: }
@@ -123,7 +123,7 @@ fn narrated_tells_every_place_in_words() {
       line 4: `walnutt` becomes `walnut`
     diagnostic code: wood/unknown
 
-    1 error, 1 warning in caddy.vessel
+    1 error, 1 warning in crock.vessel
     "#);
 }
 
@@ -131,8 +131,8 @@ fn narrated_tells_every_place_in_words() {
 fn short_is_a_line_each_and_counts_characters() {
     let (world, findings) = usual();
     assert_snapshot!(show(Format::Short, &findings, &world), @r#"
-    caddy.vessel:4:16: warning[pattern/does-not-close]: a motif of 5 does not close round 12 segments: 2 are left at the seam
-    caddy.vessel:4:25: error[wood/unknown]: `walnutt` is in no table
+    crock.vessel:4:16: warning[pattern/does-not-close]: a motif of 5 does not close round 12 segments: 2 are left at the seam
+    crock.vessel:4:25: error[wood/unknown]: `walnutt` is in no table
     "#);
 }
 
@@ -147,7 +147,7 @@ fn json_has_all_of_it() {
         "message": "`walnutt` is in no table",
         "spans": [
           {
-            "file": "caddy.vessel",
+            "file": "crock.vessel",
             "start": 75,
             "end": 82,
             "line": 4,
@@ -155,7 +155,7 @@ fn json_has_all_of_it() {
             "message": "not known"
           },
           {
-            "file": "caddy.vessel",
+            "file": "crock.vessel",
             "start": 0,
             "end": 8,
             "line": 1,
@@ -169,7 +169,7 @@ fn json_has_all_of_it() {
           "safe": true,
           "edits": [
             {
-              "file": "caddy.vessel",
+              "file": "crock.vessel",
               "start": 75,
               "end": 82,
               "text": "walnut"
@@ -192,28 +192,28 @@ fn a_label_over_several_lines() {
         .also(whole, "in all of this")];
     assert_snapshot!(show(Format::Human, &findings, &world), @r#"
     error[syntax/unclosed-block]: this block is never closed
-      ┌─ caddy.vessel:3:16
+      ┌─ crock.vessel:3:16
       │    
     1 │   ╭ units in
     2 │   │ use "workshop.vessel"
-    3 │   │ vessel "Caddy" {
+    3 │   │ vessel "Crock" {
       │ ╭─│────────────────^
     4 │ │ │     outer ½″ ring [maple*4 walnutt]
     5 │ │ │ }
       │ ╰─│─^
       │   ╰─' in all of this
 
-    1 error in caddy.vessel
+    1 error in crock.vessel
     "#);
     assert_snapshot!(show(Format::Narrated, &findings, &world), @r#"
     this block is never closed
         Diagnostic severity: error
-    Begin snippet for caddy.vessel starting at line 1, column 1
+    Begin snippet for crock.vessel starting at line 1, column 1
 
     snippet line 1: units in
         label starting at line 1, column 1: in all of this
     snippet line 2: use "workshop.vessel"
-    snippet line 3: vessel "Caddy" {
+    snippet line 3: vessel "Crock" {
         label starting at line 3, column 16
     snippet line 4: 	outer ½″ ring [maple*4 walnutt]
     snippet line 5: }
@@ -221,14 +221,14 @@ fn a_label_over_several_lines() {
         label ending at line 5, column 1
     diagnostic code: syntax/unclosed-block
 
-    1 error in caddy.vessel
+    1 error in crock.vessel
     "#);
 }
 
 #[test]
 fn fixes_that_insert_delete_and_reach_into_other_files() {
     let (world, root, shop) = two_files();
-    let place = span(&world, root, "vessel \"Caddy\"");
+    let place = span(&world, root, "vessel \"Crock\"");
     let start = Span::new(shop, 0, 0);
     let edits = vec![
         Edit { span: start, text: "units in\n".to_owned() },
@@ -239,9 +239,9 @@ fn fixes_that_insert_delete_and_reach_into_other_files() {
     let finding = Finding::new(&catalog::UNITS_MISSING, place, "`3` has no unit").fix(fix);
     assert_snapshot!(show(Format::Human, &[finding], &world), @r#"
     error[units/missing]: `3` has no unit
-      ┌─ caddy.vessel:3:1
+      ┌─ crock.vessel:3:1
       │
-    3 │ vessel "Caddy" {
+    3 │ vessel "Crock" {
       │ ^^^^^^^^^^^^^^
       │
       = fix: say the units once (changes the design)
@@ -249,7 +249,7 @@ fn fixes_that_insert_delete_and_reach_into_other_files() {
           line 2: delete `use "workshop.vessel"`
           line 4: `½″` becomes `1/2 in`
 
-    1 error in caddy.vessel
+    1 error in crock.vessel
     "#);
 }
 

@@ -102,7 +102,7 @@ pub(super) fn foreign_comment(line: &Line<'_>) -> Option<Finding> {
     Some(findings::foreign_comment(mark, line.span(start, start + 2), mark == "//"))
 }
 
-/// `'Caddy'`, or a foot mark apart from its number.
+/// `'Crock'`, or a foot mark apart from its number.
 pub(super) fn foreign_quote(line: &Line<'_>) -> Option<Finding> {
     let quote = line.next().filter(|character| matches!(character, '\'' | '`'))?;
     let inner = &line.rest()[1..];

@@ -14,7 +14,7 @@ shop {
   kerf 0+1/8 sanding 0.4:mm safe-piece 20:mm
 wood pale {
   like hard-maple
-vessel "Harbour \"tea\" caddy" {
+vessel "Kitchen \"new\" crock" {
   lives <35:%rh to 60:%rh>
   outside smooth {
     at 0 diameter 3+1/2:in
@@ -46,7 +46,7 @@ vessel "Harbour \"tea\" caddy" {
     assert_eq!(
         comments,
         [
-            "# A caddy for loose tea: hard maple with a walnut band.",
+            "# A crock for loose tea: hard maple with a walnut band.",
             "# where the lid sits",
             "# the band",
             "# and its edge",

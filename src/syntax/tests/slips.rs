@@ -68,8 +68,8 @@ const LINES: &[Slip] = &[
     ("thick 1.2.3", "syntax/unreadable", "`1.2.3` is not a number", None),
     ("thick 12.", "syntax/unreadable", "`12.` is not a number", None),
     ("at 5%rhx", "syntax/unreadable", "`%rhx` in `5%rhx` is not a unit", Some("at 5%rh")),
-    ("name 'Caddy'", "syntax/unreadable", "a text stands in double quotes, not in `'`", Some("name \"Caddy\"")),
-    ("name `Caddy`", "syntax/unreadable", "a text stands in double quotes, not in backticks", Some("name \"Caddy\"")),
+    ("name 'Crock'", "syntax/unreadable", "a text stands in double quotes, not in `'`", Some("name \"Crock\"")),
+    ("name `Crock`", "syntax/unreadable", "a text stands in double quotes, not in backticks", Some("name \"Crock\"")),
     ("thick 3/4 \"", "syntax/unreadable", "an inch mark stands apart from its number", Some("thick 3/4\"")),
     ("thick 2 '", "syntax/unreadable", "a foot mark stands apart from its number", Some("thick 2'")),
     ("use\"file\"", "syntax/unreadable", "a space belongs between `use` and its text", Some("use \"file\"")),
@@ -194,16 +194,16 @@ fn check(text: &str, message: &str, tree: &str, fixed: Option<&str>) {
 #[test]
 fn a_broken_head_still_opens_its_block() {
     check(
-        "vessel “Caddy – x” {\n wall 1/4\n}\nb 1",
+        "vessel “Crock – x” {\n wall 1/4\n}\nb 1",
         "`“` is a typographic quote (U+201C), not `\"`",
-        "vessel {\n  broken <“Caddy – x”>\n  wall 0+1/4\nb 1\n",
-        Some("vessel \"Caddy – x\" {\n wall 1/4\n}\nb 1"),
+        "vessel {\n  broken <“Crock – x”>\n  wall 0+1/4\nb 1\n",
+        Some("vessel \"Crock – x\" {\n wall 1/4\n}\nb 1"),
     );
     check(
-        "vessel \"Caddy {\n wall 1\n}",
+        "vessel \"Crock {\n wall 1\n}",
         "the text that begins here has no closing quote",
-        "vessel {\n  broken <\"Caddy>\n  wall 1\n",
-        Some("vessel \"Caddy\" {\n wall 1\n}"),
+        "vessel {\n  broken <\"Crock>\n  wall 1\n",
+        Some("vessel \"Crock\" {\n wall 1\n}"),
     );
     check(
         "outside smooth, fine {\n at 1\n}",
@@ -218,10 +218,10 @@ fn a_broken_head_still_opens_its_block() {
         None,
     );
     check(
-        "Vessel \"Caddy\" {\n wall 1\n}",
+        "Vessel \"Crock\" {\n wall 1\n}",
         "`Vessel` has capital letters; words are lower-case",
-        "Vessel {\n  broken <\"Caddy\">\n  wall 1\n",
-        Some("vessel \"Caddy\" {\n wall 1\n}"),
+        "Vessel {\n  broken <\"Crock\">\n  wall 1\n",
+        Some("vessel \"Crock\" {\n wall 1\n}"),
     );
     check("12 {\n a 1\n}", "a statement begins with a word, not with `12`", "12 {\n  broken <>\n  a 1\n", None);
 }
