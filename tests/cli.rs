@@ -205,21 +205,21 @@ fn schema_is_the_product() {
 #[test]
 fn new_writes_a_recipe_and_overwrites_none() {
     let bench = Bench::new();
-    bench.run(&["new", "tea-crock"]).says(0, &["tea-crock.vessel"]);
-    let text = bench.text("tea-crock.vessel");
-    assert!(text.contains("vessel \"Tea crock\" {"), "{text}");
-    assert!(text.starts_with("# Tea crock") && text.ends_with("}\n"));
-    bench.file("tea-crock.vessel", "mine");
-    bench.run(&["new", "tea-crock"]).says(2, &["new/exists", "`tea-crock.vessel`"]);
-    bench.run(&["new", "tea-crock.vessel"]).says(2, &["new/exists"]);
-    assert_eq!(bench.text("tea-crock.vessel"), "mine");
+    bench.run(&["new", "rye-crock"]).says(0, &["rye-crock.vessel"]);
+    let text = bench.text("rye-crock.vessel");
+    assert!(text.contains("vessel \"Rye crock\" {"), "{text}");
+    assert!(text.starts_with("# Rye crock") && text.ends_with("}\n"));
+    bench.file("rye-crock.vessel", "mine");
+    bench.run(&["new", "rye-crock"]).says(2, &["new/exists", "`rye-crock.vessel`"]);
+    bench.run(&["new", "rye-crock.vessel"]).says(2, &["new/exists"]);
+    assert_eq!(bench.text("rye-crock.vessel"), "mine");
 
     symlink("victim", bench.path("link.vessel")).unwrap();
     bench.run(&["new", "link"]).says(2, &["new/exists"]);
     assert!(!bench.path("victim").exists(), "a dangling link is not followed");
 
     bench.run(&["new", "no/such/folder"]).says(2, &["output/cannot-write", "see that the folder is there"]);
-    bench.run(&["new", "tea-crock.vessel/x"]).says(2, &["output/cannot-write"]);
+    bench.run(&["new", "rye-crock.vessel/x"]).says(2, &["output/cannot-write"]);
     bench.run(&["new", "a/.."]).says(2, &["new/no-name"]);
     let before = bench.names("");
     bench.run(&["new", ""]).says(2, &[]);

@@ -184,7 +184,7 @@ impl Failure {
                 format!("did you mean {}? `ringwright explain` lists all codes", or_list(near))
             }
             Self::Exists { .. } => "choose another name; it was left as it is".to_owned(),
-            Self::NoName { .. } => "give a name such as `tea-crock`".to_owned(),
+            Self::NoName { .. } => "give a name such as `rye-crock`".to_owned(),
             Self::CannotPrint { .. } => return None,
         };
         Some(advice)

@@ -29,7 +29,7 @@ pub(super) fn run(name: &Path, output: Output) -> Result<Outcome, Failure> {
     Ok(Outcome::Clean)
 }
 
-/// The file for a name, and the vessel's name in it: `shop/tea-crock` is "Tea crock" in `shop/tea-crock.vessel`.
+/// The file for a name, and the vessel's name in it: `shop/rye-crock` is "Rye crock" in `shop/rye-crock.vessel`.
 fn named(name: &Path) -> Option<(PathBuf, String)> {
     let given = name.to_str()?;
     let stem = given.strip_suffix(".vessel").unwrap_or(given);
@@ -53,7 +53,7 @@ mod tests {
     #[test]
     fn the_vessel_is_called_after_the_file() {
         let name = |path: &str| named(Path::new(path));
-        assert_eq!(name("a/tea-crock"), Some((PathBuf::from("a/tea-crock.vessel"), "Tea crock".to_owned())));
+        assert_eq!(name("a/rye-crock"), Some((PathBuf::from("a/rye-crock.vessel"), "Rye crock".to_owned())));
         assert_eq!(name("bowl.vessel"), Some((PathBuf::from("bowl.vessel"), "Bowl".to_owned())));
         assert_eq!(name("v1.2"), Some((PathBuf::from("v1.2.vessel"), "V1.2".to_owned())));
         for none in ["", ".", "..", "a/", ".vessel", "a/..", "--"] {

@@ -9,13 +9,12 @@ use crate::source::{FileId, Span, UseError};
 use crate::syntax::{Node, Statement, Tree, parse};
 use crate::vocabulary::{ClauseId, FILE, HeadId};
 
-use super::recipe::Recipe;
 use super::scope::Scope;
 use super::shop::ShopSettings;
 use super::split::{Call, split};
 use super::value::{Bare, Value};
 use super::wood::OwnWood;
-use super::{Resolver, findings, read, vessel};
+use super::{Resolver, findings, read};
 
 /// Deepest chain of files that use each other.
 const USE_DEPTH: usize = 64;
@@ -237,18 +236,6 @@ impl Resolver<'_> {
             return;
         }
         reading.file.woods.insert(name, OwnWood { wood, span: name_item.span });
-    }
-
-    /// The recipe of the root file; `None` when it has no vessel or one that cannot be.
-    pub(super) fn recipe(&mut self, file: &Rc<File>) -> Option<Recipe> {
-        let tree = Rc::clone(&file.tree);
-        let statement = file.vessel.and_then(|at| match tree.nodes.get(at) {
-            Some(Node::Statement(statement)) => Some(statement),
-            Some(Node::Broken(_)) | None => None,
-        })?;
-        let calls = split(&tree, statement, &FILE, &mut Vec::new());
-        let call = calls.iter().find(|call| call.head.id == HeadId::Vessel)?;
-        vessel::recipe(self, file, call)
     }
 }
 

@@ -6,7 +6,7 @@ use crate::finding::Finding;
 use crate::quantity::{Diameter, Dimension, Length, System, show_length};
 use crate::source::{Span, Spanned};
 use crate::syntax::{Block, ItemKind, Node, Tree};
-use crate::vocabulary::{Bound, Context, HeadId, OUTSIDE, VESSEL};
+use crate::vocabulary::{Bound, Context, FILE, HeadId, OUTSIDE, VESSEL};
 use crate::workings::{Known, Origin};
 
 use super::file::File;
@@ -39,7 +39,21 @@ impl Parts {
     }
 }
 
-pub(super) fn recipe(resolver: &mut Resolver<'_>, file: &Rc<File>, call: &Call<'_>) -> Option<Recipe> {
+impl Resolver<'_> {
+    /// The recipe of the root file; `None` when it has no vessel or one that cannot be.
+    pub(super) fn recipe(&mut self, file: &Rc<File>) -> Option<Recipe> {
+        let tree = Rc::clone(&file.tree);
+        let statement = file.vessel.and_then(|at| match tree.nodes.get(at) {
+            Some(Node::Statement(statement)) => Some(statement),
+            Some(Node::Broken(_)) | None => None,
+        })?;
+        let calls = split(&tree, statement, &FILE, &mut Vec::new());
+        let call = calls.iter().find(|call| call.head.id == HeadId::Vessel)?;
+        of_vessel(self, file, call)
+    }
+}
+
+fn of_vessel(resolver: &mut Resolver<'_>, file: &Rc<File>, call: &Call<'_>) -> Option<Recipe> {
     let block = call.block?;
     let tree = Rc::clone(&file.tree);
     let mut scope = Scope::new(Rc::clone(&tree), file.system.map_or(Bare::NoUnits, Bare::In));

@@ -46,7 +46,7 @@ vessel "Kitchen \"new\" crock" {
     assert_eq!(
         comments,
         [
-            "# A crock for loose tea: hard maple with a walnut band.",
+            "# A crock for dry beans: hard maple with a walnut band.",
             "# where the lid sits",
             "# the band",
             "# and its edge",
