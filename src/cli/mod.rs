@@ -1,6 +1,6 @@
 //! The command line: the only part that reads files, prints and exits.
 //!
-//! A command is a function from its arguments to an [`Outcome`] or a [`Failure`]; this file alone
+//! A command is a function from its arguments to an `Outcome` or a `Failure`; this file alone
 //! knows which exit code that is. Nothing of meaning or geometry is decided here.
 
 mod args;

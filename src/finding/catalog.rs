@@ -104,6 +104,7 @@ codes! {
     RING_APART "ring/apart" Error "two layers that do not touch";
     RING_JOINTS_LINE_UP "ring/joints-line-up" Warning "joints of two layers that lie over each other";
 
+    SAW_POINTED_SEGMENT "saw/pointed-segment" Warning "a segment that ends nearly in a point";
     SAW_SHORT_SEGMENT "saw/short-segment" Warning "a segment shorter than is safe to saw";
 
     GLUE_OPEN_TIME "glue/open-time" Note "more joints at once than the glue's open time allows";

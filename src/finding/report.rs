@@ -51,6 +51,8 @@ pub struct Finding {
     pub help: Option<String>,
     /// The edit that mends it, where there is one right edit.
     pub fix: Option<Fix>,
+    /// Of several that differ in numbers alone, the one with the highest rank is told.
+    pub rank: u64,
 }
 
 impl Finding {
@@ -64,6 +66,7 @@ impl Finding {
             related: Vec::new(),
             help: None,
             fix: None,
+            rank: 0,
         }
     }
 
@@ -111,6 +114,15 @@ impl Finding {
         self
     }
 
+    /// Says how bad it is among findings of its kind: a bad case's advice serves the others too.
+    #[must_use]
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "held between 0 and the greatest rank")]
+    pub fn rank(mut self, badness: f64) -> Self {
+        // Thousandths are fine enough to tell two lengths apart.
+        self.rank = (badness * 1000.0).clamp(0.0, 1e15) as u64;
+        self
+    }
+
     /// How much it weighs.
     #[must_use]
     pub fn severity(&self) -> Severity {
@@ -127,9 +139,8 @@ pub struct WithFindings<T> {
     pub findings: Vec<Finding>,
 }
 
-/// Orders findings by file and place and drops repetitions (a `repeat` says all things anew). What
-/// differs from another finding of its place in nothing but numbers, as with the layers that one line
-/// makes, is told once, with how many more there are.
+/// Orders findings by file and place. What differs from another finding of its place in nothing but
+/// numbers, as with the layers that one line makes, is told once: the worst, with how many more there are.
 pub fn sort_and_dedupe(findings: &mut Vec<Finding>) {
     findings.sort_by_key(|finding| (finding.place.span, std::cmp::Reverse(finding.severity()), finding.code.name));
     let mut kept: Vec<Told> = Vec::with_capacity(findings.len());
@@ -137,8 +148,12 @@ pub fn sort_and_dedupe(findings: &mut Vec<Finding>) {
         let wording = wording(&finding.message);
         let here = kept.iter_mut().rev().take_while(|told| told.finding.place.span == finding.place.span);
         match here.into_iter().find(|told| told.finding.code == finding.code && told.wording == wording) {
-            Some(told) if told.finding.message == finding.message => {}
-            Some(told) => told.more += 1,
+            Some(told) => {
+                told.more += 1;
+                if finding.rank > told.finding.rank {
+                    told.finding = finding;
+                }
+            }
             None => kept.push(Told { finding, wording, more: 0 }),
         }
     }
@@ -179,10 +194,10 @@ mod tests {
     }
 
     #[test]
-    fn what_differs_in_numbers_alone_is_told_once() {
-        let many =
-            vec![at(5, "wall of 3 1/2\" thin"), at(5, "wall of 4\" thin"), at(5, "wall of 5\" thin"), at(2, "first")];
-        assert_eq!(told(many), ["first", "wall of 3 1/2\" thin; 2 more like it"]);
+    fn what_differs_in_numbers_alone_is_told_once_and_at_its_worst() {
+        let thin = |size: &str, badness| at(5, &format!("wall of {size} thin")).rank(badness);
+        let many = vec![thin("3 1/2\"", 2.0), thin("1\"", 9.0), thin("1\"", 9.0), at(2, "first")];
+        assert_eq!(told(many), ["first", "wall of 1\" thin; 2 more like it"]);
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! What the geometry has to say, worded: one constructor a finding.
 
 use crate::finding::{Code, Finding, catalog};
-use crate::quantity::{Count, Length, System, show_length};
+use crate::quantity::{Count, Length, System, at_least, show_length};
 use crate::resolve::{Layer, LayerKind, OutsidePoint, Recipe, Ring};
 use crate::source::Span;
 use crate::workings::{Known, Origin};
@@ -184,6 +184,7 @@ pub(super) fn does_not_cover(case: &StripCase) -> Finding {
     let needed = show_at_least(case.needed, case.units);
     case.finding(&catalog::RING_DOES_NOT_COVER, message)
         .help(format!("use a strip of {needed} or more, which covers the wall and the turning allowance"))
+        .rank(case.needed.mm())
 }
 
 /// A strip that covers the wall but not all of the turning allowance.
@@ -201,6 +202,7 @@ pub(super) fn allowance_short(case: &StripCase) -> Finding {
     let finding = case.finding(&catalog::RING_ALLOWANCE_SHORT, message);
     set_here(finding, case.allow.origin, "the allowance")
         .help(format!("use a strip of {} or more", show_at_least(case.needed, case.units)))
+        .rank(case.needed.mm())
 }
 
 /// A strip wider than the blank's radius.
@@ -229,6 +231,7 @@ pub(super) fn apart(recipe: &Recipe, contact: &Contact, (under, over): (&Layer, 
     Finding::new(&catalog::RING_APART, over.head, message)
         .also(under.head, "the layer below")
         .help(more_overlap(recipe, contact, under, over))
+        .rank((contact.inner_radius - contact.outer_radius).mm() + LARGEST)
 }
 
 /// Two layers that share less than the shop's least glue face.
@@ -242,8 +245,13 @@ pub(super) fn narrow_overlap(recipe: &Recipe, contact: &Contact, (under, over): 
         show(least.value)
     );
     let finding = Finding::new(&catalog::RING_NARROW_OVERLAP, over.head, message).also(under.head, "the layer below");
-    set_here(finding, least.origin, "the shop's least").help(more_overlap(recipe, contact, under, over))
+    set_here(finding, least.origin, "the shop's least")
+        .help(more_overlap(recipe, contact, under, over))
+        .rank((contact.inner_radius - contact.outer_radius).mm() + LARGEST)
 }
+
+/// Added to a lack, which may be negative, so that ranks are not.
+const LARGEST: f64 = 1e6;
 
 /// What makes a glue face wide enough.
 fn more_overlap(recipe: &Recipe, contact: &Contact, under: &Layer, over: &Layer) -> String {
@@ -288,9 +296,16 @@ pub(super) fn joints_line_up(recipe: &Recipe, case: &LineUpCase, ring: &Ring, la
             show(case.at_best)
         )
     };
-    let finding =
-        Finding::new(&catalog::RING_JOINTS_LINE_UP, layers.1.head, message).also(layers.0.head, "the ring below");
-    set_here(finding, ring.stagger.origin, "the stagger").help(help)
+    // All rings that one stagger turns are one mistake: it is told where the stagger is said.
+    let place = ring.stagger.origin.span().unwrap_or(layers.1.head);
+    let mut finding = Finding::new(&catalog::RING_JOINTS_LINE_UP, place, message);
+    if place != layers.1.head {
+        finding = finding.also(layers.1.head, "this ring");
+    }
+    if layers.0.head != layers.1.head {
+        finding = finding.also(layers.0.head, "the ring below");
+    }
+    finding.help(help).rank(f64::from(near))
 }
 
 /// A pattern with a seam.
@@ -379,10 +394,5 @@ fn wood_name(recipe: &Recipe, wood: usize) -> &str {
 
 /// A length to ask for: the next setting up, so that what is printed is enough.
 fn show_at_least(length: Length, units: System) -> String {
-    // A hair less than a setting is that setting.
-    let up = |steps: f64| (steps - 1e-6).ceil();
-    match units {
-        System::Inch => show_length(Length::from_inches(up(length.inches() * 64.0) / 64.0), units),
-        System::Millimeter => show_length(Length::from_mm(up(length.mm() * 10.0) / 10.0), units),
-    }
+    show_length(at_least(length, units), units)
 }

@@ -43,7 +43,7 @@ fn strips(page: &mut String, sheet: &Sheet<'_>) {
         table.row([
             format!("**{}**", strip(at)),
             sheet.wood(stock.wood).to_owned(),
-            format!("{}{given}", sheet.both(stock.width.value)),
+            format!("{}{given}", sheet.both(sheet.ripped(stock.width.value))),
             sheet.both(stock.thickness.value),
             sheet.pair(stock.length.value),
             format!("+ {}", sheet.pair(stock.first_cuts.value + stock.hold.value)),
@@ -52,7 +52,8 @@ fn strips(page: &mut String, sheet: &Sheet<'_>) {
     }
     page.push_str(&table.markdown());
     page.push_str(
-        "\n- The grain runs along the strip. Edges square, faces flat, one thickness through each strip.\n\
+        "\n- Widths are rounded up to what a rule shows; a hair too wide does no harm, too narrow does.\n\
+         - The grain runs along the strip. Edges square, faces flat, one thickness through each strip.\n\
          - The length has the kerfs in it, the slanting first cut, and the tail that stays under the clamp.\n",
     );
     let given: Vec<String> = (0..list.strips.len()).filter(|at| list.strips[*at].is_given).map(strip).collect();
@@ -81,7 +82,7 @@ fn setting(page: &mut String, sheet: &Sheet<'_>, at: usize, setup: &Setup) {
         sheet.pair(setup.gap.value),
     );
     page.push_str(
-        "3. Stop to the **long edge**. Turn the strip over after each cut. Shortest first: a piece gone wrong can be cut again.\n\
+        "3. Stop to the **long edge**. Turn the strip over after each cut. Longest first: a piece gone wrong can be cut down to a shorter one.\n\
          4. Halfway through a ring, lay its pieces together and test again. Mark each bag with its letter.\n\n",
     );
     let mut table = Table::new(&[

@@ -30,7 +30,7 @@ pub(super) fn page(sheet: &Sheet<'_>) -> String {
     }
     let _ = writeln!(
         page,
-        "**{}**, **{}** in clamps at once, **{} h** from first to last. No order takes less than {} h.\n\
+        "**{}**, **{}** in clamps at once, **{} h** from first to last. Any order takes {} h or more.\n\
          Times are clamp times, counted from the first glue-up; the work of your hands and flattening come on top.\n",
         counted(schedule.steps.len(), "glue-up", "glue-ups"),
         schedule.clamps.value.0,
@@ -66,7 +66,12 @@ fn steps(sheet: &Sheet<'_>) -> Table {
             format!("**{}**", numbers[at]),
             clock(step.start),
             what(sheet, step),
-            step.joints.value.0.to_string(),
+            match step.work {
+                GlueWork::Stack { .. } => "face".to_owned(),
+                GlueWork::Run { .. } | GlueWork::Half { .. } | GlueWork::Close | GlueWork::WholeRing { .. } => {
+                    step.joints.value.0.to_string()
+                }
+            },
             format!("{}{late}", stretch(step.spread.value)),
             stretch(step.open.value),
             stretch(step.clamp.value),
@@ -174,7 +179,7 @@ fn advice(page: &mut String, sheet: &Sheet<'_>) {
     }
     page.push_str(
         "- The miters are part end grain and drink glue: a thin first coat, a minute's wait, then glue.\n\
-         - Angles on the stack are counted against the clock, seen from above. Carry one witness mark up through all layers.\n\
+         - Segments and angles are counted against the clock, seen from above. Carry one witness mark up through all layers.\n\
          - One layer at a time: center it, let it dry, true its face, then the next.\n\n",
     );
 }

@@ -6,7 +6,7 @@ use crate::compile::Complete;
 use crate::geometry::BuiltLayer;
 use crate::plan::{CutRow, DiscRow, GlueStep, GlueWork, Plan};
 use crate::quantity::{
-    Duration, Length, Mass, System, Unit, Volume, show_both, show_inches, show_length, show_millimeters,
+    Duration, Length, Mass, System, Unit, Volume, at_least, show_both, show_inches, show_length, show_millimeters,
 };
 use crate::resolve::Recipe;
 use crate::tables::Glue;
@@ -59,6 +59,11 @@ impl<'a> Sheet<'a> {
     /// The vessel's name without signs that steer a terminal or break a line.
     pub(super) fn name(&self) -> String {
         self.recipe.name.value.chars().map(|sign| if sign.is_control() { ' ' } else { sign }).collect()
+    }
+
+    /// A width as it is told to the one who rips: rounded up.
+    pub(super) fn ripped(&self, width: Length) -> Length {
+        at_least(width, self.recipe.units)
     }
 
     /// All figures: `1 39/64" (1.609 in, 40.9 mm)` or `40.9 mm (1 39/64")`.

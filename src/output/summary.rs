@@ -72,7 +72,7 @@ fn cuts(sheet: &Sheet<'_>) -> String {
             show_angle(row.miter.value),
             sheet.own(row.long_edge.value),
             sheet.own(row.short_edge.value),
-            format!("{} × {}", sheet.own(row.strip_width.value), sheet.own(row.rough_thickness.value)),
+            format!("{} × {}", sheet.own(sheet.ripped(row.strip_width.value)), sheet.own(row.rough_thickness.value)),
             strip(row.strip),
             sheet.own(row.net.value),
         ]);
@@ -103,8 +103,9 @@ fn next(sheet: &Sheet<'_>) -> String {
     if let Some(setup) = list.setups.first() {
         let strips = counted(list.strips.len(), "kind of strip", "kinds of strip");
         steps.push(format!(
-            "rip and plane {strips}; set the miter to {}; cut a test half ring",
-            show_angle(setup.miter.value)
+            "rip and plane {strips}; set the miter to {}; cut a test {}",
+            show_angle(setup.miter.value),
+            if setup.segments % 2 == 0 { "half ring" } else { "ring" }
         ));
     }
     if let Some(step) = sheet.plan.glue.order.first().and_then(|at| sheet.plan.glue.steps.get(*at)) {

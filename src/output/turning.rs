@@ -80,6 +80,9 @@ fn depths(page: &mut String, sheet: &Sheet<'_>) {
     }
     if let Some(depth) = turning.lid_depth {
         let _ = writeln!(page, "- Lid: **{}** from where it meets the body.", sheet.both(depth.value));
+        page.push_str(
+            "- Body and lid meet flat here: no tenon and no recess is planned. Leave the wood for them before you cut.\n",
+        );
     }
     page.push('\n');
 }
@@ -101,6 +104,7 @@ fn words(sheet: &Sheet<'_>, mark: Mark) -> String {
         Mark::Rim(PartKind::Body) => "rim of the body".to_owned(),
         Mark::Rim(PartKind::Lid) => "top of the lid".to_owned(),
         Mark::Point => "point of the recipe".to_owned(),
+        Mark::UnderStep => "just under a step; the next line is its upper side".to_owned(),
         Mark::CavityBottom => "floor".to_owned(),
         Mark::CavityTop => "top of the cavity".to_owned(),
     }

@@ -23,6 +23,22 @@ pub(super) fn short_segments(recipe: &Recipe, layers: &[Planned<'_>]) -> Vec<Fin
         .collect()
 }
 
+/// A shorter inner edge breaks off at the saw or in the clamp, by common practice.
+const POINTED: Length = Length::from_mm(3.0);
+
+/// Segments of hollow rings that end nearly in a point.
+pub(super) fn pointed_segments(recipe: &Recipe, layers: &[Planned<'_>]) -> Vec<Finding> {
+    layers
+        .iter()
+        .filter_map(|layer| {
+            let ring = layer.ring()?;
+            let is_hollow = layer.built.inner_radius.value > Length::ZERO;
+            let is_pointed = is_hollow && ring.short_edge.value < POINTED;
+            is_pointed.then(|| findings::pointed_segment(*layer, ring, POINTED, recipe))
+        })
+        .collect()
+}
+
 /// The greatest even count, below the ring's own, whose segments are long enough and round which the
 /// pattern closes; an odd one if need be.
 fn fewer(layer: Planned<'_>, least: Length) -> Option<u32> {

@@ -1,6 +1,7 @@
 //! Layers to cuts: pieces that are sawn alike stand in one row, rows of one miter in one setup, and
 //! every row says which strip it comes from and how much of it is used up.
 
+use std::cmp::Reverse;
 use std::collections::BTreeMap;
 use std::ops::Range;
 
@@ -16,8 +17,7 @@ use super::{Planned, to_u32};
 pub struct CutList {
     /// One for each setting of the miter gauge, the steepest angle first.
     pub setups: Vec<Setup>,
-    /// Setup by setup; in each by strip width and thickness, then the shortest first, so that a
-    /// piece gone wrong can be cut again from longer stock.
+    /// Setup by setup; in each the longest first, so that a piece gone wrong can be cut down.
     pub rows: Vec<CutRow>,
     /// The strips to rip for them.
     pub strips: Vec<Strip>,
@@ -209,9 +209,9 @@ pub(super) fn cut_list(recipe: &Recipe, layers: &[Planned<'_>], ledger: &mut Led
     CutList { setups, rows, strips, discs: discs(layers, ledger), of_layer }
 }
 
-/// Segments in the ring, numbers of strip width, thickness and long edge, wood: what makes pieces
-/// alike, in the order of sawing.
-type Sawing = (usize, usize, usize, usize, usize);
+/// Segments in the ring, numbers of long edge (the longest first), strip width and thickness, wood:
+/// what makes pieces alike, in the order of sawing.
+type Sawing = (usize, Reverse<usize>, usize, usize, usize);
 
 /// The rows in the order of sawing, and for each strip the rows that come from it.
 fn rows(layers: &[Planned<'_>], of_layer: &[Vec<LayerCut>], ledger: &mut Ledger) -> (Vec<CutRow>, Vec<Vec<usize>>) {
@@ -223,14 +223,14 @@ fn rows(layers: &[Planned<'_>], of_layer: &[Vec<LayerCut>], ledger: &mut Ledger)
     for (at, layer) in layers.iter().enumerate() {
         let Some(ring) = layer.ring() else { continue };
         for cut in &of_layer[at] {
-            let key = (ring.woods.len(), widths[at], thicknesses[at], edges[at], cut.wood);
+            let key = (ring.woods.len(), Reverse(edges[at]), widths[at], thicknesses[at], cut.wood);
             alike.entry(key).or_default().push((at, *cut));
         }
     }
 
     let (mut rows, mut strip_rows) = (Vec::new(), Vec::<Vec<usize>>::new());
     let (mut strips, mut setup) = (BTreeMap::new(), 0);
-    for ((segments, width, thickness, _, wood), cuts) in alike {
+    for ((segments, _, width, thickness, wood), cuts) in alike {
         let Some(layer) = cuts.first().map(|(layer, _)| layers[*layer]) else { continue };
         let Some(ring) = layer.ring() else { continue };
         let segments = to_u32(segments);

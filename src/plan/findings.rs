@@ -33,10 +33,29 @@ pub(super) fn short_segment(
         }
         None => "hold each piece in a clamp on a sled and set `safe-piece` lower, or make the ring a `disc`".to_owned(),
     };
-    Finding::new(&catalog::SAW_SHORT_SEGMENT, layer.said.head, message)
-        .also_maybe(segments.origin.span(), "the count is set here")
+    let place = segments.origin.span().unwrap_or(layer.said.head);
+    Finding::new(&catalog::SAW_SHORT_SEGMENT, place, message)
+        .also_maybe((place != layer.said.head).then_some(layer.said.head), "for this ring")
+        .rank((least.value - ring.long_edge.value).mm())
         .also_maybe(least.origin.span(), "the least is set here")
         .help(help)
+}
+
+/// A segment's inner edge is so short that the piece ends nearly in a point.
+pub(super) fn pointed_segment(layer: Planned<'_>, ring: &RingShape, least: Length, recipe: &Recipe) -> Finding {
+    let show = |length| show_length(length, recipe.units);
+    let message = format!(
+        "a segment ends nearly in a point: its short edge is {}, its long edge {}",
+        show(ring.short_edge.value),
+        show(ring.long_edge.value),
+    );
+    Finding::new(&catalog::SAW_POINTED_SEGMENT, layer.said.head, message)
+        .also_maybe(recipe.wall.origin.span(), "the wall is set here")
+        .help(format!(
+            "check the wall; fewer segments, a thinner wall or a smaller `allow` make the short edge longer than {}",
+            show(least)
+        ))
+        .rank((least - ring.short_edge.value).mm())
 }
 
 /// A glue-up takes longer to spread and close than its glue stays open.

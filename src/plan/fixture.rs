@@ -242,7 +242,8 @@ fn profile() -> Profile {
 impl Fixture {
     /// The stations of the cone, measured on the closed form.
     pub(crate) fn stations(&self) -> Vec<Station> {
-        turning::stations(&self.recipe, &self.vessel, |z| self.radii(z).0, |z| self.radii(z).1)
+        let both = |radius| turning::Sides { below: radius, above: radius };
+        turning::stations(&self.recipe, &self.vessel, |z| both(self.radii(z).0), |z| both(self.radii(z).1))
     }
 
     /// Outside and inside of the cone at a height.

@@ -47,6 +47,7 @@ pub fn plan(recipe: &Recipe, vessel: &Vessel, ledger: &mut Ledger) -> WithFindin
     let glue = glue::schedule(recipe, vessel, &layers, ledger);
     let turning = turning::turning(recipe, vessel, &totals, ledger);
     let mut findings = checks::short_segments(recipe, &layers);
+    findings.extend(checks::pointed_segments(recipe, &layers));
     findings.extend(checks::open_times(recipe, &layers, &glue));
     findings.extend(checks::expectations(recipe, vessel, &totals));
     WithFindings { value: Plan { cut_list, totals, glue, turning }, findings }

@@ -1,6 +1,6 @@
 //! Vessel to lathe: where to set the calipers, how deep to drill, how fast to turn, what to mind.
 
-use crate::geometry::{BuiltLayer, LayerShape, Vessel};
+use crate::geometry::{BuiltLayer, LayerShape, Profile, Vessel};
 use crate::quantity::{Dimension, Length, Measure};
 use crate::resolve::{PartKind, Recipe};
 use crate::workings::{Formula, Known, Ledger};
@@ -50,6 +50,8 @@ pub enum Mark {
     CavityBottom,
     /// Where the cavity ends.
     CavityTop,
+    /// Just under a step of the outside, whose upper side is the next station.
+    UnderStep,
 }
 
 /// Turns a minute.
@@ -153,7 +155,7 @@ pub(super) fn turning(recipe: &Recipe, vessel: &Vessel, totals: &Totals, ledger:
     let has_lid = vessel.layers.iter().any(|layer| layer.part == PartKind::Lid);
     let lid_depth = has_lid.then(|| ledger.work(&LID_DEPTH, (vessel.cavity_top, rim), |(top, rim)| top - rim));
     Turning {
-        stations: stations(recipe, vessel, |z| vessel.outside.radius(z), |z| vessel.inside.radius(z)),
+        stations: stations(recipe, vessel, |z| Sides::of(&vessel.outside, z), |z| Sides::of(&vessel.inside, z)),
         drill_depth: Some(depth).filter(is_deep),
         lid_depth: lid_depth.filter(is_deep),
         speeds: [PartKind::Body, PartKind::Lid].into_iter().filter_map(|part| speed(part, vessel, ledger)).collect(),
@@ -171,8 +173,8 @@ fn body_rim(vessel: &Vessel) -> Known<Length> {
 pub(super) fn stations(
     recipe: &Recipe,
     vessel: &Vessel,
-    outside: impl Fn(Length) -> Length,
-    inside: impl Fn(Length) -> Length,
+    outside: impl Fn(Length) -> Sides,
+    inside: impl Fn(Length) -> Sides,
 ) -> Vec<Station> {
     let mut heights: Vec<(Length, Mark)> = Vec::new();
     for (at, layer) in vessel.layers.iter().enumerate() {
@@ -194,17 +196,35 @@ pub(super) fn stations(
     let cavity = vessel.cavity_bottom.value - SAME..=vessel.cavity_top.value + SAME;
     let mut stations: Vec<Station> = Vec::new();
     for (z, mark) in heights {
-        match stations.last_mut() {
-            Some(last) if z - last.z < SAME => last.marks.push(mark),
-            _ => stations.push(Station {
-                z,
-                outer_radius: outside(z),
-                inner_radius: if cavity.contains(&z) { inside(z) } else { Length::ZERO },
-                marks: vec![mark],
-            }),
+        if let Some(last) = stations.last_mut().filter(|last| z - last.z < SAME) {
+            if !last.marks.contains(&mark) {
+                last.marks.push(mark);
+            }
+            continue;
         }
+        let (outer, inner) = (outside(z), if cavity.contains(&z) { inside(z) } else { Sides::default() });
+        // At a step there are two diameters to turn, one over the other.
+        if (outer.above - outer.below).abs() > SAME {
+            let under =
+                Station { z, outer_radius: outer.below, inner_radius: inner.below, marks: vec![Mark::UnderStep] };
+            stations.push(under);
+        }
+        stations.push(Station { z, outer_radius: outer.above, inner_radius: inner.above, marks: vec![mark] });
     }
     stations
+}
+
+/// A radius just below a height and just above it.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Sides {
+    pub(super) below: Length,
+    pub(super) above: Length,
+}
+
+impl Sides {
+    fn of(profile: &Profile, z: Length) -> Self {
+        Self { below: profile.below(z), above: profile.above(z) }
+    }
 }
 
 /// Heights nearer than this are one.

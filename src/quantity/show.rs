@@ -90,6 +90,18 @@ pub fn show_both(length: Length, system: System) -> String {
     }
 }
 
+/// The next length up that the printed digits can tell: a 1/64 in or a tenth of a millimeter, so that
+/// who rips to the print never rips too narrow.
+#[must_use]
+pub fn at_least(length: Length, system: System) -> Length {
+    let step = match system {
+        System::Inch => Length::from_inches(1.0 / 64.0),
+        System::Millimeter => Length::from_mm(0.1),
+    };
+    // A width that is a whole number of steps stays what it is.
+    step * (length / step - 1e-6).ceil()
+}
+
 /// Degrees to a hundredth, without needless zeros: `15°`, `11.25°`, `25.71°`.
 #[must_use]
 pub fn show_angle(angle: Angle) -> String {
@@ -100,7 +112,7 @@ pub fn show_angle(angle: Angle) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{Angle, Length, System, show_angle, show_both, show_inches, show_length};
+    use super::{Angle, Length, System, at_least, show_angle, show_both, show_inches, show_length, show_millimeters};
 
     #[test]
     fn a_length_prints_as_the_nearest_reduced_sixty_fourth() {
@@ -118,6 +130,15 @@ mod tests {
         assert_eq!(show_both(Length::from_inches(0.75), System::Inch), "3/4\" (0.750 in, 19.1 mm)");
         assert_eq!(show_both(Length::from_mm(19.0), System::Millimeter), "19.0 mm (3/4\")");
         assert_eq!(show_length(Length::from_inches(0.004), System::Inch), "0.0040\"");
+    }
+
+    #[test]
+    fn a_width_to_rip_is_never_printed_too_narrow() {
+        // 0.9120 in lies nearer to 29/32 (0.9063) than to 59/64 (0.9219).
+        assert_eq!(show_inches(at_least(Length::from_inches(0.912), System::Inch)), "59/64\"");
+        assert_eq!(show_inches(at_least(Length::from_inches(0.75), System::Inch)), "3/4\"");
+        assert_eq!(show_millimeters(at_least(Length::from_mm(25.31), System::Millimeter)), "25.4 mm");
+        assert_eq!(show_millimeters(at_least(Length::from_mm(25.3), System::Millimeter)), "25.3 mm");
     }
 
     #[test]

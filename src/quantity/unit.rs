@@ -43,6 +43,7 @@ pub static UNITS: &[Unit] = &[
     unit(&["floz"], Dimension::VOLUME, 231.0 / 128.0 * MM_PER_INCH * MM_PER_INCH * MM_PER_INCH),
     unit(&["g"], Dimension::MASS, 1.0),
     unit(&["kg"], Dimension::MASS, 1000.0),
+    unit(&["oz"], Dimension::MASS, 453.592_37 / 16.0),
     unit(&["lb"], Dimension::MASS, 453.592_37),
     unit(&["tpi"], Dimension::PITCH, 1.0 / MM_PER_INCH),
     unit(&["rpm"], Dimension::SPEED, 1.0),

@@ -3,10 +3,11 @@
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
-use crate::finding::Finding;
+use crate::finding::{Finding, catalog};
 use crate::quantity::System;
 use crate::source::{FileId, Span, UseError};
 use crate::syntax::{Node, Statement, Tree, parse};
+use crate::tables::{find_wood, short_names};
 use crate::vocabulary::{ClauseId, FILE, HeadId};
 
 use super::scope::Scope;
@@ -42,6 +43,9 @@ impl Resolver<'_> {
             return Rc::clone(known);
         }
         let parsed = parse(&self.world.file(id));
+        if parsed.findings.iter().any(|finding| finding.code == &catalog::SYNTAX_UNCLOSED_BLOCK) {
+            self.unclosed.insert(id);
+        }
         self.say_all(parsed.findings);
         let tree = Rc::new(parsed.value);
         let has_broken = tree.nodes.iter().any(|node| matches!(node, Node::Broken(_)));
@@ -60,7 +64,7 @@ impl Resolver<'_> {
                 vessel: None,
                 has_exports: false,
                 has_broken,
-                is_empty: tree.nodes.is_empty(),
+                is_empty: tree.source.text.trim().is_empty(),
             },
             used_shop: ShopSettings::default(),
             first_vessel: None,
@@ -193,7 +197,15 @@ impl Resolver<'_> {
             self.told(defined);
         }
         for (name, wood) in &file.woods {
-            reading.file.woods.entry(name.clone()).or_insert(*wood);
+            match reading.file.woods.get(name).filter(|known| known.span != wood.span) {
+                Some(known) => {
+                    let first = known.span;
+                    self.say(findings::name_twice(wood.span, name, first).also(item.span, "brought in here"));
+                }
+                None => {
+                    reading.file.woods.insert(name.clone(), *wood);
+                }
+            }
         }
         reading.used_shop = file.shop.or(reading.used_shop);
     }
@@ -220,6 +232,10 @@ impl Resolver<'_> {
         let Some(name) = self.told(read::name(&reading.scope, name_item, "wood")).map(ToOwned::to_owned) else {
             return;
         };
+        if find_wood(&name).is_some() || short_names().iter().any(|short| short.name == name) {
+            self.say(findings::wood_of_the_table(name_item.span, &name));
+            return;
+        }
         let Some(like) = call.clause("like") else {
             if !call.is_broken {
                 let why = "its weight and movement are taken from a wood of the table";

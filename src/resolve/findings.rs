@@ -450,3 +450,12 @@ pub(super) fn too_many_segments(span: Span, segments: u32, most: u32) -> Finding
     )
     .help("check the count; rings in use have 6 to 48")
 }
+
+pub(super) fn wood_of_the_table(span: Span, name: &str) -> Finding {
+    Finding::new(&catalog::NAME_TWICE, span, format!("`{name}` names a wood of the table already"))
+        .help("give your wood a name of its own")
+}
+
+pub(super) fn reserved(span: Span, name: &str) -> Finding {
+    Finding::new(&catalog::NAME_TWICE, span, format!("`{name}` is a word of the language")).help("choose another name")
+}

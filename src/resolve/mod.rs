@@ -66,6 +66,9 @@ struct Resolver<'w> {
     said: HashSet<(&'static str, Span, String)>,
     /// Files whose missing `units` have been told, or whose `units` may stand in a broken line.
     units_told: HashSet<FileId>,
+    /// Files with a block that is not closed: what stands in it is taken for something else, so
+    /// strange and missing words say nothing.
+    unclosed: HashSet<FileId>,
     files: BTreeMap<FileId, Rc<file::File>>,
     woods: Vec<RecipeWood>,
     glues: Vec<RecipeGlue>,
@@ -79,6 +82,7 @@ impl<'w> Resolver<'w> {
             findings: Vec::new(),
             said: HashSet::new(),
             units_told: HashSet::new(),
+            unclosed: HashSet::new(),
             files: BTreeMap::new(),
             woods: Vec::new(),
             glues: Vec::new(),
@@ -89,6 +93,10 @@ impl<'w> Resolver<'w> {
     /// Says it, unless a turn of a `repeat` has said it already; missing units once a file.
     fn say(&mut self, finding: Finding) {
         if finding.code == &catalog::UNITS_MISSING && !self.units_told.insert(finding.place.span.file) {
+            return;
+        }
+        let is_of_words = finding.code == &catalog::WORD_UNKNOWN || finding.code == &catalog::WORD_MISSING;
+        if is_of_words && self.unclosed.contains(&finding.place.span.file) {
             return;
         }
         if self.said.insert((finding.code.name, finding.place.span, finding.message.clone())) {

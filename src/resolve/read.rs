@@ -4,7 +4,7 @@ use crate::finding::Finding;
 use crate::quantity::{Angle, Count, Dimension, Length, Ratio};
 use crate::source::Span;
 use crate::syntax::{Item, ItemKind};
-use crate::vocabulary::Bound;
+use crate::vocabulary::{Bound, CONTEXTS};
 
 use super::expression::{Names, evaluate, literal};
 use super::findings;
@@ -117,7 +117,15 @@ pub(super) fn choice(
 
 /// A new name.
 pub(super) fn name<'a>(scope: &'a Scope, item: &Item, word: &str) -> Result<&'a str, Finding> {
-    word_of(&scope.tree, item).ok_or_else(|| findings::wrong_kind(item, word, "a name in lower-case letters"))
+    let Some(name) = word_of(&scope.tree, item) else {
+        return Err(findings::wrong_kind(item, word, "a name in lower-case letters"));
+    };
+    if is_reserved(name) { Err(findings::reserved(item.span, name)) } else { Ok(name) }
+}
+
+/// Whether the language uses the word itself, so that a line with such a name could not be read.
+fn is_reserved(name: &str) -> bool {
+    CONTEXTS.iter().flat_map(|context| context.heads).any(|head| head.word == name || head.clause(name).is_some())
 }
 
 /// A text in double quotes.

@@ -3,7 +3,7 @@
 use crate::finding::Finding;
 use crate::source::Span;
 use crate::syntax::{Block, Item, ItemKind, Statement, Tree};
-use crate::vocabulary::{BlockKind, Clause, Context, Head, LATER_CLAUSES, Param, Shape};
+use crate::vocabulary::{BlockKind, CONTEXTS, Clause, Context, Head, LATER_CLAUSES, Param, Shape};
 
 use super::findings;
 
@@ -54,7 +54,7 @@ pub(super) fn split<'t>(
     let is_broken = statement.block.as_ref().is_some_and(|block| block.broken_head().is_some());
     let mut told = Vec::new();
     let findings = if is_broken { &mut told } else { findings };
-    let mut line = Line { tree, items: &statement.items, at: 0, context, findings };
+    let mut line = Line { tree, items: &statement.items, at: 0, context, is_broken, findings };
     let mut calls = Vec::with_capacity(1);
     while let Some(call) = line.call() {
         calls.push(call);
@@ -79,7 +79,8 @@ pub(super) fn split_clauses<'t>(tree: &Tree, call: &mut Call<'t>, block: &'t Blo
         match node {
             crate::syntax::Node::Broken(_) => call.is_broken = true,
             crate::syntax::Node::Statement(statement) => {
-                let mut line = Line { tree, items: &statement.items, at: 0, context: &NOWHERE, findings };
+                let mut line =
+                    Line { tree, items: &statement.items, at: 0, context: &NOWHERE, is_broken: false, findings };
                 line.clauses_into(call);
                 if let Some(inner) = &statement.block {
                     findings.push(findings::no_block(inner.open, call.head.word));
@@ -115,6 +116,8 @@ struct Line<'t, 'f> {
     items: &'t [Item],
     at: usize,
     context: &'static Context,
+    /// Whether the line breaks before its block; then its head may be written in capitals.
+    is_broken: bool,
     findings: &'f mut Vec<Finding>,
 }
 
@@ -122,8 +125,10 @@ impl<'t> Line<'t, '_> {
     fn call(&mut self) -> Option<Call<'t>> {
         let item = self.items.get(self.at)?;
         let word = self.word(item)?;
-        let Some(head) = self.context.head(word) else {
-            let finding = match self.context.later(word) {
+        let lower = if self.is_broken { word.to_lowercase() } else { String::new() };
+        let Some(head) = self.context.head(word).or_else(|| self.context.head(&lower)) else {
+            let anywhere = || CONTEXTS.iter().find_map(|context| context.later(word));
+            let finding = match self.context.later(word).or_else(anywhere) {
                 Some(later) => findings::not_yet(item.span, later),
                 None => findings::unknown_head(item.span, word, self.context),
             };
@@ -192,7 +197,8 @@ impl<'t> Line<'t, '_> {
     fn stranger(&self, head: &'static Head, item: &Item, word: Option<&str>) -> Finding {
         match word {
             Some(word) => {
-                let later = self.context.later(word).or_else(|| LATER_CLAUSES.iter().find(|later| later.word == word));
+                let anywhere = || CONTEXTS.iter().find_map(|context| context.later(word));
+                let later = LATER_CLAUSES.iter().find(|later| later.word == word).or_else(anywhere);
                 match later {
                     Some(later) => findings::not_yet(item.span, later),
                     None => findings::unknown_clause(item.span, word, head, self.context),
@@ -230,6 +236,10 @@ impl<'t> Line<'t, '_> {
 
     fn begins_another(&self, item: &Item, param: &Param, head: &Head) -> bool {
         let Some(word) = self.word(item) else { return false };
+        // Whatever stands there was meant as the name; a word of the language is told as such.
+        if param.shape == Shape::Name {
+            return false;
+        }
         if let Shape::Choice(words) = param.shape {
             return !words.contains(&word) && (head.clause(word).is_some() || self.context.head(word).is_some());
         }

@@ -23,14 +23,15 @@ pub fn tables() -> String {
 fn heads(text: &mut String, context: &Context) {
     let _ = write!(text, "### Words {}\n\n| statement | says |\n|---|---|\n", context.place);
     for head in context.heads {
-        let _ = writeln!(text, "| `{}` | {} |", usage(head), head.help);
+        let _ = writeln!(text, "| `{}` | {} |", cell(&usage(head)), head.help);
     }
     text.push('\n');
     for head in context.heads.iter().filter(|head| !head.clauses.is_empty()) {
         let _ = write!(text, "Behind `{}`, on the line or in braces, in any order:\n\n", head.word);
         text.push_str("| clause | says | without it |\n|---|---|---|\n");
         for clause in head.clauses {
-            let _ = writeln!(text, "| `{}` | {} | {} |", clause_usage(clause), clause.help, without(clause.without));
+            let _ =
+                writeln!(text, "| `{}` | {} | {} |", cell(&clause_usage(clause)), clause.help, without(clause.without));
         }
         text.push('\n');
     }
@@ -57,10 +58,15 @@ fn clause_usage(clause: &Clause) -> String {
     format!("{} {}", clause.word, param_usage(&clause.param))
 }
 
+/// A bar would end the cell of a table.
+fn cell(text: &str) -> String {
+    text.replace('|', "\\|")
+}
+
 fn param_usage(param: &Param) -> String {
     match param.shape {
-        super::Shape::Choice(words) => words.join("\\|"),
-        super::Shape::Stagger => "half\\|none\\|SHARE\\|ANGLE".to_owned(),
+        super::Shape::Choice(words) => words.join("|"),
+        super::Shape::Stagger => "half|none|SHARE|ANGLE".to_owned(),
         super::Shape::Length(_)
         | super::Shape::Count
         | super::Shape::Name

@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use crate::finding::{Edit, Finding, Fix, Grade};
+use crate::finding::{Edit, Finding, Fix};
 use crate::source::FileId;
 
 use super::RELATED_LIMIT;
@@ -21,18 +21,15 @@ pub(super) fn notes(finding: &Finding, sheets: &Sheets) -> Vec<String> {
     if let Some(help) = &finding.help {
         notes.push(format!("help: {}", visible(help)));
     }
-    if let Some(fix) = &finding.fix {
+    // Where help says it, the edit would only say it again; programs get both.
+    if let (Some(fix), None) = (&finding.fix, &finding.help) {
         notes.push(fix_lines(fix, finding.place.span.file, sheets));
     }
     notes
 }
 
 fn fix_lines(fix: &Fix, main: FileId, sheets: &Sheets) -> String {
-    let agree = match fix.grade {
-        Grade::Safe => "",
-        Grade::Ask => " (changes the design)",
-    };
-    let mut lines = format!("fix: {}{agree}", one_line(&fix.title));
+    let mut lines = format!("fix: {}", one_line(&fix.title));
     for edit in fix.edits.iter().take(RELATED_LIMIT) {
         lines.push_str("\n  ");
         lines.push_str(&edit_line(edit, main, sheets));
