@@ -361,6 +361,51 @@ fn a_bare_length_without_units_is_told_once_with_the_line_to_add() {
 }
 
 #[test]
+fn a_missing_brace_is_the_only_thing_told() {
+    let text = "units mm\nvessel \"V\" {\n  outside {\n    at 0 diameter 90\n    at 60 diameter 90\n  wall 6\n  floor 6\n  body { ring maple thick 60 }\n}\n";
+    let all = said(text);
+    assert_eq!(all.len(), 1, "{all:#?}");
+    assert!(all[0].starts_with("syntax/unclosed-block"), "{all:#?}");
+}
+
+#[test]
+fn words_of_the_language_and_of_the_table_are_no_names() {
+    assert_eq!(
+        only(&with("let wall = 1/2", "ring maple thick 1")),
+        "name/twice at `wall`: `wall` is a word of the language"
+    );
+    assert_eq!(
+        only(&with("wood maple { like walnut }", "ring maple thick 1")),
+        "name/twice at `maple`: `maple` names a wood of the table already"
+    );
+}
+
+#[test]
+fn a_word_of_a_later_version_is_known_wherever_it_stands() {
+    assert!(only(&cup("foot maple")).starts_with("word/not-yet at `foot`"));
+    assert!(only(&cup("joint tenon")).starts_with("word/not-yet at `joint`"));
+}
+
+#[test]
+fn a_head_in_capitals_hides_nothing_of_its_block() {
+    let text = cup("ring mapel thick 1").replace("vessel \"Cup\"", "Vessel \"Cup\"");
+    let all = said(&text);
+    assert!(all.iter().any(|line| line.starts_with("syntax/")), "{all:#?}");
+    assert!(all.iter().any(|line| line.starts_with("wood/unknown at `mapel`")), "{all:#?}");
+}
+
+#[test]
+fn two_files_that_disagree_on_a_wood_are_told() {
+    let mut world = MapWorld::default();
+    world.add("a.vessel", "wood pale { like hard-maple }\n").add("b.vessel", "wood pale { like american-holly }\n");
+    world.add("cup.vessel", &with("use \"a.vessel\"\nuse \"b.vessel\"", "ring pale thick 1"));
+    let root = world.root("cup.vessel").unwrap();
+    let resolved = resolve(&world, root);
+    assert_eq!(resolved.findings.len(), 1, "{:#?}", resolved.findings);
+    assert_eq!(resolved.findings[0].message, "`pale` is defined twice");
+}
+
+#[test]
 fn shapes_that_cannot_be() {
     let shape = |points: &str| {
         only(&format!("units mm\nvessel \"V\" {{ outside {{ {points} }} wall 6 body {{ ring maple thick 60 }} }}"))
