@@ -175,8 +175,8 @@ pub(super) fn colon(word: &str, place: Span, removal: Edit) -> Finding {
 pub(super) fn equals_in_clause(word: &str, place: Span, removal: Edit) -> Finding {
     let word = shortened(word);
     unreadable(place, format!("`{word}` takes what follows without `=`"))
-        .help(format!("remove the `=`; only a named value has one, as in `let {word} = …`"))
-        .fix(Fix::safe("remove the `=`", removal.span, removal.text))
+        .help(format!("remove the `=`, or write `==` to compare; only a named value has one, as in `let {word} = …`"))
+        .fix(Fix::ask("remove the `=`", removal.span, removal.text))
 }
 
 /// `rim = 3/4` at file level; `head` is the name's place.
