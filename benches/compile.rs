@@ -115,7 +115,7 @@ fn design_of(text: &str) -> Vec<u8> {
         .expect("a design")
 }
 
-/// A vessel of that many layers whose diameter swells and shrinks, each ring with its own line.
+/// A vessel of that many layers whose diameter swells and shrinks, each layer on its own line.
 fn recipe_of(layers: u32) -> String {
     let mut text = String::from("units mm\nvessel \"Bench\" {\n  outside smooth {\n");
     let height = 10.0 * f64::from(layers);
@@ -124,12 +124,13 @@ fn recipe_of(layers: u32) -> String {
         let swell = if point % 2 == 0 { 0.0 } else { 4.0 };
         let _ = writeln!(text, "    at {:.1} diameter {:.1}", height * share, 180.0 + swell);
     }
-    text.push_str("  }\n  wall 9\n  floor 10\n  body {\n    disc walnut thick 10\n");
+    text.push_str("  }\n  wall 9\n  floor 10\n  every ring { segments 12  thick 10  stagger half }\n");
+    text.push_str("  body {\n    disc walnut thick 10\n");
     for layer in 1..layers {
         let line = match layer % 3 {
-            0 => "ring [maple*2 walnut] segments 12 thick 10 stagger half",
-            1 => "ring maple segments 12 thick 10 stagger half",
-            _ => "ring [walnut maple] segments 12 thick 10 stagger half",
+            0 => "ring [maple*2 walnut]",
+            1 => "ring maple",
+            _ => "ring [walnut maple] segments 12",
         };
         let _ = writeln!(text, "    {line}");
     }
