@@ -52,7 +52,7 @@ fn strips(page: &mut String, sheet: &Sheet<'_>) {
     }
     page.push_str(&table.markdown());
     page.push_str(
-        "\n- Widths are rounded up to what a rule shows; a hair too wide does no harm, too narrow does.\n\
+        "\n- Needed widths within 0.25 mm of each other are one strip, as wide as the widest, rounded up to what a rule shows: a hair too wide does no harm, too narrow does.\n\
          - The grain runs along the strip. Edges square, faces flat, one thickness through each strip.\n\
          - The length has the kerfs in it, the slanting first cut, and the tail that stays under the clamp.\n",
     );

@@ -1,7 +1,7 @@
 //! Layers to cuts: pieces that are sawn alike stand in one row, rows of one miter in one setup, and
 //! every row says which strip it comes from and how much of it is used up.
 
-use std::cmp::Reverse;
+use std::cmp::{Ordering, Reverse};
 use std::collections::BTreeMap;
 use std::ops::Range;
 
@@ -203,39 +203,55 @@ fn first_cut((width, miter, kerf): (Length, Angle, Length)) -> Length {
 /// Groups all that is sawn.
 pub(super) fn cut_list(recipe: &Recipe, layers: &[Planned<'_>], ledger: &mut Ledger) -> CutList {
     let of_layer: Vec<Vec<LayerCut>> = layers.iter().map(|layer| layer_cuts(*layer, recipe, ledger)).collect();
-    let (rows, strip_rows) = rows(layers, &of_layer, ledger);
-    let strips = strip_rows.into_iter().map(|of_strip| strip(of_strip, &rows, recipe, layers, ledger)).collect();
+    let (mut rows, strip_rows) = rows(layers, &of_layer, ledger);
+    let strips: Vec<Strip> =
+        strip_rows.into_iter().map(|of_strip| strip(of_strip, &rows, recipe, layers, ledger)).collect();
+    for row in &mut rows {
+        row.strip_width = strips[row.strip].width;
+    }
     let setups = setups(&rows, layers, ledger);
     CutList { setups, rows, strips, discs: discs(layers, ledger), of_layer }
 }
 
-/// Segments in the ring, numbers of long edge (the longest first), strip width and thickness, wood:
-/// what makes pieces alike, in the order of sawing.
-type Sawing = (usize, Reverse<usize>, usize, usize, usize);
+/// Widths that lie no farther apart are ripped as one strip, as wide as the widest: no table saw's
+/// fence is set finer (common practice), and a hair more wood inside does no harm.
+pub const ONE_STRIP: Length = Length::from_mm(0.25);
+
+/// Segments in the ring, numbers of long edge (the longest first), strip width (and whether it is
+/// given) and thickness, wood: what makes pieces alike, in the order of sawing.
+type Sawing = (usize, Reverse<usize>, (usize, bool), usize, usize);
 
 /// The rows in the order of sawing, and for each strip the rows that come from it.
 fn rows(layers: &[Planned<'_>], of_layer: &[Vec<LayerCut>], ledger: &mut Ledger) -> (Vec<CutRow>, Vec<Vec<usize>>) {
-    let widths = cluster(layers, |layer| layer.ring().map(|ring| ring.strip_width.value));
-    let thicknesses = cluster(layers, |layer| Some(layer.built.rough_thickness.value));
-    let edges = cluster(layers, |layer| layer.ring().map(|ring| ring.long_edge.value));
+    let width = |layer: &Planned<'_>| layer.ring().map(|ring| ring.strip_width.value);
+    // A strip that is there already has the width it has.
+    let (exact, ripped) = (cluster(layers, width, Length::ZERO), cluster(layers, width, ONE_STRIP));
+    let of_strip = |at: usize| {
+        let is_given = is_strip_given(layers[at]);
+        (if is_given { exact[at] } else { ripped[at] }, is_given)
+    };
+    let thicknesses = cluster(layers, |layer| Some(layer.built.rough_thickness.value), Length::ZERO);
+    let edges = cluster(layers, |layer| layer.ring().map(|ring| ring.long_edge.value), Length::ZERO);
 
     let mut alike: BTreeMap<Sawing, Vec<(usize, LayerCut)>> = BTreeMap::new();
     for (at, layer) in layers.iter().enumerate() {
         let Some(ring) = layer.ring() else { continue };
         for cut in &of_layer[at] {
-            let key = (ring.woods.len(), Reverse(edges[at]), widths[at], thicknesses[at], cut.wood);
+            let key = (ring.woods.len(), Reverse(edges[at]), of_strip(at), thicknesses[at], cut.wood);
             alike.entry(key).or_default().push((at, *cut));
         }
     }
 
     let (mut rows, mut strip_rows) = (Vec::new(), Vec::<Vec<usize>>::new());
     let (mut strips, mut setup) = (BTreeMap::new(), 0);
-    for ((segments, _, width, thickness, wood), cuts) in alike {
-        let Some(layer) = cuts.first().map(|(layer, _)| layers[*layer]) else { continue };
+    for ((segments, _, (width_number, is_given), thickness, wood), cuts) in alike {
+        // What is told is the piece from the widest strip: all of the row are sawn from that one.
+        let wider = |a: &Planned<'_>, b: &Planned<'_>| width(a).partial_cmp(&width(b)).unwrap_or(Ordering::Equal);
+        let Some(layer) = cuts.iter().map(|(layer, _)| layers[*layer]).max_by(wider) else { continue };
         let Some(ring) = layer.ring() else { continue };
         let segments = to_u32(segments);
         setup += usize::from(rows.last().is_some_and(|row: &CutRow| row.segments != segments));
-        let strip = *strips.entry((wood, width, thickness)).or_insert_with(|| {
+        let strip = *strips.entry((wood, width_number, is_given, thickness)).or_insert_with(|| {
             strip_rows.push(Vec::new());
             strip_rows.len() - 1
         });
@@ -293,7 +309,11 @@ fn layer_cuts(layer: Planned<'_>, recipe: &Recipe, ledger: &mut Ledger) -> Vec<L
 fn strip(of_strip: Vec<usize>, rows: &[CutRow], recipe: &Recipe, layers: &[Planned<'_>], ledger: &mut Ledger) -> Strip {
     let cut: Vec<&CutRow> = of_strip.iter().map(|row| &rows[*row]).collect();
     // No strip is without a row: the first one made it.
-    let CutRow { wood, strip_width: width, rough_thickness: thickness, .. } = *cut[0];
+    let CutRow { wood, strip_width, rough_thickness: thickness, .. } = *cut[0];
+    let width = cut
+        .iter()
+        .map(|row| row.strip_width)
+        .fold(strip_width, |widest, width| if width.value > widest.value { width } else { widest });
     let mut miters = cut.clone();
     miters.dedup_by_key(|row| row.segments);
     let first_cuts: Vec<Known<Length>> =
@@ -345,8 +365,8 @@ fn discs(layers: &[Planned<'_>], ledger: &mut Ledger) -> Vec<DiscRow> {
         LayerShape::Disc { wood, blank_diameter } => Some((*wood, *blank_diameter)),
         LayerShape::Ring(_) => None,
     };
-    let thicknesses = cluster(layers, |layer| Some(layer.built.rough_thickness.value));
-    let diameters = cluster(layers, |layer| diameter(layer).map(|(_, across)| across.value));
+    let thicknesses = cluster(layers, |layer| Some(layer.built.rough_thickness.value), Length::ZERO);
+    let diameters = cluster(layers, |layer| diameter(layer).map(|(_, across)| across.value), Length::ZERO);
     let mut alike: BTreeMap<(usize, usize, usize), Vec<usize>> = BTreeMap::new();
     for (at, layer) in layers.iter().enumerate() {
         if let Some((wood, _)) = diameter(layer) {
@@ -380,8 +400,9 @@ pub(super) fn total<T: Measure + std::iter::Sum>(
 }
 
 /// Numbers the layers by the rising value of `length`, the same number for what no saw could tell
-/// apart; layers without one get 0. The first of a run decides, so that a run cannot drift.
-fn cluster(layers: &[Planned<'_>], length: impl Fn(&Planned<'_>) -> Option<Length>) -> Vec<usize> {
+/// apart, or what differs by no more than `within`; layers without one get 0. The first of a run
+/// decides, so that a run cannot drift.
+fn cluster(layers: &[Planned<'_>], length: impl Fn(&Planned<'_>) -> Option<Length>, within: Length) -> Vec<usize> {
     const ALIKE: f64 = 1e-6;
     let mut values: Vec<(f64, usize)> =
         layers.iter().enumerate().filter_map(|(at, layer)| Some((length(layer)?.mm(), at))).collect();
@@ -390,7 +411,7 @@ fn cluster(layers: &[Planned<'_>], length: impl Fn(&Planned<'_>) -> Option<Lengt
     let (mut number, mut first) = (0, None);
     for (value, at) in values {
         let first_of_run = *first.get_or_insert(value);
-        if value - first_of_run > ALIKE * value.abs().max(1.0) {
+        if value - first_of_run > within.mm() + ALIKE * value.abs().max(1.0) {
             number += 1;
             first = Some(value);
         }

@@ -147,6 +147,25 @@ fn pieces_that_are_sawn_alike_stand_in_one_row_and_only_those() {
     close(cuts.strips[0].net.value.mm(), net, 1e-9);
 }
 
+#[test]
+fn widths_that_no_fence_tells_apart_are_one_strip_as_wide_as_the_widest() {
+    let with_widths = |widths: [f64; 2]| {
+        let ring = || body(Make::Ring(12, &[0], Some(30.0)));
+        let mut fixture = stack(&[ring(), ring()]);
+        for (layer, width) in fixture.vessel.layers.iter_mut().zip(widths) {
+            if let crate::geometry::LayerShape::Ring(ring) = &mut layer.shape {
+                ring.long_edge.value = Length::from_mm(50.0);
+                ring.strip_width.value = Length::from_mm(width);
+            }
+        }
+        let cuts = planned(&mut fixture).0.cut_list;
+        let widths: Vec<f64> = cuts.strips.iter().map(|strip| strip.width.value.mm()).collect();
+        (cuts.rows.iter().map(|row| row.count).collect::<Vec<_>>(), widths)
+    };
+    assert_eq!(with_widths([30.2, 30.0]), (vec![24], vec![30.2]));
+    assert_eq!(with_widths([30.0, 30.3]), (vec![12, 12], vec![30.0, 30.3]));
+}
+
 fn counts_agree(cuts: &CutList) {
     for row in &cuts.rows {
         assert_eq!(row.count, row.serves.iter().map(|serving| serving.count).sum::<u32>());
