@@ -149,8 +149,8 @@ fn pieces_that_are_sawn_alike_stand_in_one_row_and_only_those() {
 
 #[test]
 fn widths_that_no_fence_tells_apart_are_one_strip_as_wide_as_the_widest() {
-    let with_widths = |widths: [f64; 2]| {
-        let ring = || body(Make::Ring(12, &[0], Some(30.0)));
+    let with_widths = |widths: [f64; 2], given: Option<f64>| {
+        let ring = || body(Make::Ring(12, &[0], given));
         let mut fixture = stack(&[ring(), ring()]);
         for (layer, width) in fixture.vessel.layers.iter_mut().zip(widths) {
             if let crate::geometry::LayerShape::Ring(ring) = &mut layer.shape {
@@ -162,8 +162,10 @@ fn widths_that_no_fence_tells_apart_are_one_strip_as_wide_as_the_widest() {
         let widths: Vec<f64> = cuts.strips.iter().map(|strip| strip.width.value.mm()).collect();
         (cuts.rows.iter().map(|row| row.count).collect::<Vec<_>>(), widths)
     };
-    assert_eq!(with_widths([30.2, 30.0]), (vec![24], vec![30.2]));
-    assert_eq!(with_widths([30.0, 30.3]), (vec![12, 12], vec![30.0, 30.3]));
+    assert_eq!(with_widths([30.2, 30.0], None), (vec![24], vec![30.2]));
+    assert_eq!(with_widths([30.0, 30.3], None), (vec![12, 12], vec![30.0, 30.3]));
+    // A strip that is there already has the width it has.
+    assert_eq!(with_widths([30.0, 30.2], Some(30.0)), (vec![12, 12], vec![30.0, 30.2]));
 }
 
 fn counts_agree(cuts: &CutList) {
