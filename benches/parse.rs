@@ -50,14 +50,14 @@ fn source(text: String) -> Arc<SourceFile> {
     Arc::new(SourceFile { id: FileId(0), name: "bench.vessel".to_owned(), text })
 }
 
-#[divan::bench(args = SIZES)]
+#[divan::bench(args = SIZES, max_time = 5)]
 fn good(bencher: Bencher<'_, '_>, bytes: usize) {
     let source = recipe(bytes);
     assert!(parse(&source).findings.is_empty());
     bencher.counter(BytesCount::new(source.text.len())).bench(|| parse(&source));
 }
 
-#[divan::bench(args = SIZES)]
+#[divan::bench(args = SIZES, max_time = 5)]
 fn broken(bencher: Bencher<'_, '_>, bytes: usize) {
     let source = wreck(bytes);
     bencher.counter(BytesCount::new(source.text.len())).bench(|| parse(&source));
