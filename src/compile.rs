@@ -8,7 +8,7 @@ use crate::source::{FileId, World};
 use crate::workings::Ledger;
 
 /// About as many figures as a ring and its glue-ups come to; only saves moving them about.
-const FIGURES_OF_A_LAYER: usize = 28;
+const FIGURES_OF_A_LAYER: usize = 24;
 
 /// What compiling one file gave: as much as the input allowed, and all findings.
 #[derive(Debug)]

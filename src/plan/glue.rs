@@ -141,13 +141,14 @@ static SPREAD: Formula = Formula {
 pub(super) fn schedule(recipe: &Recipe, vessel: &Vessel, layers: &[Planned<'_>], ledger: &mut Ledger) -> GlueSchedule {
     let mut steps: Vec<GlueStep> = Vec::new();
     let mut rings = Vec::new();
+    let mut spreads = Spreads::new();
     // The last step of the stack so far, and the last step within the layer below.
     let mut below: Option<usize> = None;
     for (at, layer) in layers.iter().enumerate() {
         let made_by = layer.ring().and_then(|ring| {
             let segments = segments_of(*layer)?;
             rings.push(RingGlue { layer: at, half_ring_cost: half_ring::cost(segments, ring, ledger) });
-            ring_steps(&mut steps, at, *layer, segments, recipe, ledger)
+            ring_steps(&mut steps, at, *layer, segments, recipe, (&mut spreads, &mut *ledger))
         });
         let opens = at == 0 || vessel.contacts.get(at - 1).is_none_or(|contact| contact.is_opening);
         below = if opens {
@@ -155,7 +156,8 @@ pub(super) fn schedule(recipe: &Recipe, vessel: &Vessel, layers: &[Planned<'_>],
         } else {
             let after = below.into_iter().chain(made_by).collect();
             let work = GlueWork::Stack { onto: at - 1 };
-            push(&mut steps, Draft { layer: at, work, joints: JOINTS_OF_A_FACE, after }, *layer, recipe, ledger)
+            let draft = Draft { layer: at, work, joints: JOINTS_OF_A_FACE, after };
+            push(&mut steps, draft, *layer, recipe, (&mut spreads, &mut *ledger))
         };
     }
 
@@ -185,7 +187,7 @@ fn ring_steps(
     layer: Planned<'_>,
     segments: Known<Count>,
     recipe: &Recipe,
-    ledger: &mut Ledger,
+    (spreads, ledger): (&mut Spreads, &mut Ledger),
 ) -> Option<usize> {
     let open = recipe.glues.get(layer.said.glue.value)?.glue.open_time();
     let first = steps.len();
@@ -193,7 +195,8 @@ fn ring_steps(
     for assembly in sub_assembly::assemble(segments.value.0, joints_within(open.value)) {
         let joints = segments.map(|_| Count(assembly.joints));
         let after = assembly.after.iter().map(|before| first + before).collect();
-        last = push(steps, Draft { layer: at, work: work_of(&assembly), joints, after }, layer, recipe, ledger);
+        let draft = Draft { layer: at, work: work_of(&assembly), joints, after };
+        last = push(steps, draft, layer, recipe, (&mut *spreads, &mut *ledger));
     }
     last
 }
@@ -214,6 +217,10 @@ fn work_of(assembly: &Assembly) -> GlueWork {
     }
 }
 
+/// Spreading times by joints and where their count comes from: of all the steps of a tall stack only a
+/// few differ, and a figure that is known is not worked again.
+type Spreads = Vec<(Known<Count>, Known<Duration>)>;
+
 /// A step before its clocks are known.
 struct Draft {
     layer: usize,
@@ -227,23 +234,34 @@ fn push(
     draft: Draft,
     layer: Planned<'_>,
     recipe: &Recipe,
-    ledger: &mut Ledger,
+    (spreads, ledger): (&mut Spreads, &mut Ledger),
 ) -> Option<usize> {
     let glue = recipe.glues.get(layer.said.glue.value)?.glue;
     let Draft { layer: at, work, joints, after } = draft;
+    let spread = spread(joints, spreads, ledger);
     steps.push(GlueStep {
         layer: at,
         work,
         prepare: preparation(work, layer),
         glue: layer.said.glue.value,
         joints,
-        spread: ledger.work(&SPREAD, (joints, A_JOINT), |(joints, each)| each * f64::from(joints.0)),
+        spread,
         open: glue.open_time(),
         clamp: glue.clamp_time(),
         after,
         start: Duration::default(),
     });
     Some(steps.len() - 1)
+}
+
+fn spread(joints: Known<Count>, known: &mut Spreads, ledger: &mut Ledger) -> Known<Duration> {
+    // The latest first: a ring's steps are alike. Looking farther back would cost more than it saves.
+    if let Some((_, spread)) = known.iter().rev().take(8).find(|(of, _)| *of == joints) {
+        return *spread;
+    }
+    let spread = ledger.work(&SPREAD, (joints, A_JOINT), |(joints, each)| each * f64::from(joints.0));
+    known.push((joints, spread));
+    spread
 }
 
 fn preparation(work: GlueWork, layer: Planned<'_>) -> Preparation {
