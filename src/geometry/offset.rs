@@ -372,7 +372,7 @@ mod tests {
 
     #[test]
     fn a_leaning_wall_measures_t_over_cos_beta_on_the_level() {
-        // formulas.md, section i, "wall square to the surface": slope from vertical, wall, layer,
+        // Reference rows of a wall square to the surface (closed form to six digits): slope from vertical, wall, layer,
         // level wall, ring width R_max − r_min over the layer.
         for (beta, wall, layer, level, ring_width) in [
             (20.0, 8.0, 19.0, 8.513_42, 15.428_9),

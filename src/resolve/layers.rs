@@ -202,7 +202,6 @@ impl Resolver<'_> {
         if settings.thick.is_none() && !settings.lost_thick && !call.is_broken {
             self.say(findings::missing_thick(call.head_span, call.head.word));
         }
-        let shop = file.shop.complete();
         let glue = match settings.glue {
             Some(glue) => glue,
             None => file.shop.glue().map(|glue| self.glue_index(glue))?,
@@ -214,7 +213,7 @@ impl Resolver<'_> {
         Some(Layer {
             kind: kind?,
             thick: settings.thick?,
-            allow: settings.allow.unwrap_or(shop.allowance),
+            allow: settings.allow.unwrap_or(file.shop.allowance()),
             glue,
             name,
             span: call.span,

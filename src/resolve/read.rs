@@ -1,6 +1,6 @@
 //! One argument to one typed value, or the finding that says why not.
 
-use crate::finding::Finding;
+use crate::finding::{Finding, nearest};
 use crate::quantity::{Angle, Count, Dimension, Length, Ratio};
 use crate::source::Span;
 use crate::syntax::{Item, ItemKind};
@@ -77,10 +77,16 @@ pub(super) fn count(scope: &Scope, item: &Item, word: &str) -> Result<Count, Fin
     Ok(Count(whole))
 }
 
+/// The staggers that are words.
+const STAGGERS: [&str; 2] = ["half", "none"];
+
 pub(super) fn stagger(scope: &Scope, item: &Item) -> Result<Stagger, Finding> {
     match word_of(&scope.tree, item) {
         Some("half") => return Ok(Stagger::Half),
         Some("none") => return Ok(Stagger::None),
+        Some(word) if scope.value(item.span).is_err() && !nearest(word, STAGGERS).is_empty() => {
+            return Err(findings::no_such_choice(item.span, "stagger", word, &STAGGERS));
+        }
         Some(_) | None => {}
     }
     let wants = "`half`, `none`, a share of a segment or an angle";

@@ -52,13 +52,19 @@ impl ShopSettings {
         Shop {
             kerf: or(self.kerf, Length::from_inches(0.125), &"a full-kerf table saw blade cuts 1/8 in"),
             sanding: or(self.sanding, Length::from_mm(0.4), &"flattening takes 0.4 mm off each face of a ring"),
-            allowance: or(self.allowance, Length::from_mm(3.0), &"3 mm a side is left for turning"),
+            allowance: self.allowance(),
             safe_piece: or(self.safe_piece, Length::from_mm(20.0), &"under 20 mm a segment wants a special holder"),
             hold: or(self.hold, Length::from_mm(150.0), &"the last 150 mm of a strip stay under the clamp"),
             least_glue: or(self.least_glue, Length::from_mm(6.0), &"a glue face of 6 mm is the least between layers"),
             least_wall: or(self.least_wall, Length::from_mm(3.0), &"a wall of 3 mm is delicate work already"),
             clamps: self.clamps.unwrap_or(Known::new(Count(2), Origin::Default(&"two glue-ups at once"))),
         }
+    }
+
+    /// The turning allowance where no layer says its own.
+    pub(super) fn allowance(self) -> Known<Length> {
+        let assumed = Origin::Default(&"3 mm a side is left for turning");
+        self.allowance.unwrap_or(Known::new(Length::from_mm(3.0), assumed))
     }
 
     /// The glue where no layer names one.

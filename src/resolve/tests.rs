@@ -263,6 +263,7 @@ fn every_mistake_is_told_once_with_both_sides() {
             "ring maple thick 1 stagger 7",
             "quantity/out-of-range at `7`: `stagger` wants a share of a segment up to 1 or an angle up to 360°; this is `7`",
         ),
+        ("ring maple thick 1 stagger nune", "word/unknown at `nune`: `stagger` wants `half` or `none`; this is `nune`"),
         (
             "ring maple thick 1 segments 8.5",
             "quantity/out-of-range at `8.5`: `segments` wants a whole number; this is `8.5`",

@@ -63,12 +63,6 @@ impl Glue {
         self.known(self.clamp_min)
     }
 
-    /// To full strength, before it may spin.
-    #[must_use]
-    pub fn cure_time(&'static self) -> Known<Duration> {
-        self.known(self.full_cure_h * 60.0)
-    }
-
     fn known(&'static self, minutes: f64) -> Known<Duration> {
         let row = self.row.get_or_init(|| TableRow { table: "glues", row: &self.key, source: &self.source });
         Known::new(Duration::from_minutes(minutes), Origin::Table(row))
