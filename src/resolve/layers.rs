@@ -138,7 +138,9 @@ impl Resolver<'_> {
             }
         }
         let said = self.settings(scope, call, Origin::Every);
-        let now = said.or(before);
+        let mut now = said.or(before);
+        // What could not be read of it may have been the thickness.
+        now.lost_thick |= call.is_broken && now.thick.is_none();
         if which == "ring" {
             scope.ring = now;
         } else {

@@ -23,10 +23,12 @@ pub(super) fn value(scope: &Scope, item: &Item, word: &str, wants: &str) -> Resu
     match &item.kind {
         ItemKind::Quantity(number) => Ok(literal(number, scope.bare)),
         ItemKind::Word => scope.value(item.span).map_err(|finding| {
-            finding.help(format!(
-                "`{word}` wants {wants}: write a number, or name one before with `let {} = …`",
-                scope.tree.text(item.span)
-            ))
+            // A name that is nearly known says more than what the clause wants.
+            if finding.help.is_some() {
+                return finding;
+            }
+            let name = scope.tree.text(item.span);
+            finding.help(format!("`{word}` wants {wants}: write a number, or name one before with `let {name} = …`"))
         }),
         ItemKind::Expression(expression) | ItemKind::Assign(expression) => evaluate(expression, scope),
         ItemKind::Text(_) | ItemKind::List(_) | ItemKind::Group(_) | ItemKind::Range(..) | ItemKind::Comparison(..) => {

@@ -362,6 +362,20 @@ fn a_bare_length_without_units_is_told_once_with_the_line_to_add() {
 }
 
 #[test]
+fn a_slip_in_an_every_does_not_blame_the_rings() {
+    for slip in ["every ring { thik 3/4 }", "every ring { thick 3/4inn }"] {
+        let all = said(&cup(&format!("{slip}\nring maple\nring maple")));
+        assert_eq!(all.len(), 1, "{slip}: {all:#?}");
+    }
+}
+
+#[test]
+fn a_name_that_is_nearly_known_is_named() {
+    let (_, resolved) = resolved(&with("let rim = 1", "ring maple thick rimm"));
+    assert_eq!(resolved.findings[0].help.as_deref(), Some("did you mean `rim`?"));
+}
+
+#[test]
 fn a_missing_brace_is_the_only_thing_told() {
     let text = "units mm\nvessel \"V\" {\n  outside {\n    at 0 diameter 90\n    at 60 diameter 90\n  wall 6\n  floor 6\n  body { ring maple thick 60 }\n}\n";
     let all = said(text);
