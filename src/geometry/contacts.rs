@@ -48,10 +48,8 @@ fn contact(under: &BuiltLayer, over: &BuiltLayer) -> Contact {
 /// How far from the axis a blank's hole reaches.
 fn hole_corner(layer: &BuiltLayer) -> Length {
     match &layer.shape {
-        LayerShape::Ring(ring) => {
-            ring::hole_corner(layer.blank_outer_radius.value, ring.strip_width.value, ring.miter.value)
-        }
-        LayerShape::Disc { .. } => Length::ZERO,
+        LayerShape::Ring(ring) => ring.hole_radius,
+        LayerShape::Disc { .. } | LayerShape::Slant(_) => Length::ZERO,
     }
 }
 

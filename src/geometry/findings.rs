@@ -163,9 +163,12 @@ impl StripCase {
         let finding = Finding::new(code, self.strip.origin.span().unwrap_or(self.head), message);
         match self.strip.origin {
             Origin::Written(_) => finding,
-            Origin::Every(_) | Origin::Shop(_) | Origin::Default(_) | Origin::Table(_) | Origin::Figure(_) => {
-                finding.also(self.head, "for this ring")
-            }
+            Origin::Every(_)
+            | Origin::Shop(_)
+            | Origin::Made(_)
+            | Origin::Default(_)
+            | Origin::Table(_)
+            | Origin::Figure(_) => finding.also(self.head, "for this ring"),
         }
     }
 }
@@ -384,6 +387,7 @@ fn set_here(finding: Finding, origin: Origin, what: &str) -> Finding {
         Origin::Written(span) => finding.also(span, format!("{what} is set here")),
         Origin::Every(span) => finding.also(span, format!("{what} is set here, for every layer")),
         Origin::Shop(span) => finding.also(span, format!("{what} is set here, for the shop")),
+        Origin::Made(span) => finding.also(span, format!("{what} was measured")),
         Origin::Default(_) | Origin::Table(_) | Origin::Figure(_) => finding,
     }
 }

@@ -120,7 +120,9 @@ impl Ids {
     fn next(&mut self, part: PartKind, index: usize, layer: &Layer) -> String {
         let kind = match layer.kind {
             LayerKind::Ring(_) => "ring",
-            LayerKind::Disc { .. } => "disc",
+            LayerKind::Disc { is_sheet: false, .. } => "disc",
+            LayerKind::Disc { is_sheet: true, .. } => "sheet",
+            LayerKind::Slant(_) => "cone",
         };
         let mut id = match &layer.name {
             Some(name) => format!("{}.{}", part.word(), name.value),
@@ -157,12 +159,13 @@ impl Build<'_> {
         let (place, outer) = self.place(layer, z0);
         let (shape, rotation, blank_volume, joint_area) = match &layer.kind {
             LayerKind::Ring(ring) => self.ring(layer, ring, &place, below),
-            LayerKind::Disc { wood, .. } => {
+            LayerKind::Slant(ring) => self.slant(ring, &place),
+            LayerKind::Disc { wood, is_sheet, .. } => {
                 let blank = (place.blank_outer, place.rough);
                 let volume = self.ledger.work(&ring::DISC_BLANK_VOLUME, blank, |(r, t)| ring::disc_volume(r, t));
                 let blank_diameter = self.ledger.work(&BLANK_DIAMETER, (place.blank_outer,), |(radius,)| radius * 2.0);
                 let joints = Known::new(Area::default(), Origin::Default(&"a disc has no joints"));
-                (LayerShape::Disc { wood: *wood, blank_diameter }, Angle::ZERO, volume, joints)
+                (LayerShape::Disc { wood: *wood, blank_diameter, is_sheet: *is_sheet }, Angle::ZERO, volume, joints)
             }
         };
         let (cavity_bottom, cavity_top) = (self.shape.cavity_bottom, self.shape.cavity_top);
@@ -212,7 +215,7 @@ impl Build<'_> {
         };
         let blank_outer = ledger.work(&BLANK_OUTER, (outer, layer.allow), |(radius, allow)| radius + allow);
         let blank_inner = match layer.kind {
-            LayerKind::Ring(_) => {
+            LayerKind::Ring(_) | LayerKind::Slant(_) => {
                 ledger.work(&BLANK_INNER, (inner, layer.allow), |(radius, allow)| (radius - allow).max(Length::ZERO))
             }
             LayerKind::Disc { .. } => Known::new(Length::ZERO, Origin::Default(&"a disc has no hole")),

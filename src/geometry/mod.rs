@@ -5,6 +5,7 @@
 
 mod contacts;
 mod findings;
+mod fitted;
 pub mod joints;
 mod layers;
 mod offset;
@@ -16,6 +17,7 @@ pub mod ring;
 mod sample;
 mod sawn;
 mod shape;
+mod slanted;
 mod smooth;
 mod stack;
 #[cfg(test)]
@@ -27,9 +29,13 @@ use crate::finding::WithFindings;
 use crate::resolve::Recipe;
 use crate::workings::Ledger;
 
+pub use fitted::{BuiltInsert, JamChuck, LidJoint, ThreadShape};
 pub use offset::inside_of;
 pub use profile::{Extremes, Profile, ProfilePoint};
-pub use vessel::{BuiltLayer, Contact, LayerShape, RingShape, Vessel};
+pub use vessel::{
+    BuiltLayer, Cone, Contact, LayerShape, PlugShape, RingSet, RingShape, SegmentCut, SlantShape, SpacerShape,
+    StaveShape, TurnedPart, Vessel,
+};
 
 /// The geometry of a recipe; `None` only when its outside is no shape at all, which is then an error
 /// among the findings.
@@ -46,8 +52,12 @@ pub fn build(recipe: &Recipe, ledger: &mut Ledger) -> WithFindings<Option<Vessel
             inside: shape.inside,
             cavity_bottom: shape.cavity_bottom,
             cavity_top: shape.cavity_top,
+            bodies: Vec::new(),
             layers,
             contacts,
+            cones: Vec::new(),
+            joint: None,
+            inserts: Vec::new(),
             height: shape.height,
             max_diameter: totals.max_diameter,
             capacity: totals.capacity,

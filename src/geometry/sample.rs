@@ -2,8 +2,8 @@
 
 use crate::quantity::{Count, Diameter, Length, System};
 use crate::resolve::{
-    Layer, LayerKind, Outside, OutsideKind, OutsidePoint, Part, PartKind, Pattern, Recipe, RecipeGlue, RecipeWood,
-    Ring, Shop, Stagger,
+    Fittings, Layer, LayerKind, Outside, OutsideKind, OutsidePoint, Part, PartKind, Pattern, Recipe, RecipeGlue,
+    RecipeWood, Ring, Set, Shop, Stagger, Stock,
 };
 use crate::source::{FileId, Span, Spanned};
 use crate::tables::{find_glue, find_wood};
@@ -31,15 +31,18 @@ pub(super) const WALL_AT: u32 = 10;
 pub(super) fn ring(segments: u32, thick: f64) -> Layer {
     let ring = Ring {
         segments: written(Count(segments), 500),
-        pattern: Pattern { motif: vec![0], span: span(510) },
+        pattern: Pattern { motif: vec![0], shares: Vec::new(), is_scattered: false, span: span(510) },
         stagger: default(Stagger::Half),
         strip: None,
+        set: Set::Round,
+        spacer: None,
+        gap: None,
     };
     layer(LayerKind::Ring(ring), thick)
 }
 
 pub(super) fn disc(thick: f64) -> Layer {
-    layer(LayerKind::Disc { wood: 1, wood_span: span(520) }, thick)
+    layer(LayerKind::Disc { wood: 1, wood_span: span(520), is_sheet: false }, thick)
 }
 
 fn layer(kind: LayerKind, thick: f64) -> Layer {
@@ -68,8 +71,11 @@ pub(super) fn open(kind: OutsideKind, points: &[(f64, f64)], wall: f64, layers: 
         diameter: written(Diameter::new(mm(*diameter)), 105 + 10 * at),
         span: span(100 + 10 * at),
     };
-    let wood =
-        |name: &str, key: &str| RecipeWood { name: name.to_owned(), wood: find_wood(key).unwrap(), span: span(600) };
+    let wood = |name: &str, key: &str| RecipeWood {
+        name: name.to_owned(),
+        stock: Stock::Wood(find_wood(key).unwrap()),
+        span: span(600),
+    };
     let mut recipe = Recipe {
         file: FileId(0),
         units: System::Millimeter,
@@ -91,6 +97,7 @@ pub(super) fn open(kind: OutsideKind, points: &[(f64, f64)], wall: f64, layers: 
         },
         woods: vec![wood("maple", "hard-maple"), wood("walnut", "black-walnut")],
         glues: vec![RecipeGlue { glue: find_glue("pva-d2").unwrap() }],
+        fittings: Fittings::default(),
         expects: Vec::new(),
         is_partial: false,
     };

@@ -2,14 +2,14 @@
 
 use crate::quantity::{Angle, Area, Count, Length, Volume};
 use crate::resolve::{Layer, Ring};
-use crate::workings::Known;
+use crate::workings::{Known, Origin};
 
 use super::findings;
 use super::joints::{self, Joints};
 use super::layers::{Build, Place, SAME_HEIGHT};
 use super::pattern;
 use super::ring;
-use super::vessel::{LayerShape, RingShape};
+use super::vessel::{LayerShape, RingSet, RingShape, SegmentCut};
 
 /// Allowance short by less than this is not short; no saw is set finer.
 const SETTING: Length = Length::from_mm(0.05);
@@ -41,7 +41,7 @@ impl Build<'_> {
         let rotation = below.map_or(Angle::ZERO, |below| {
             (below.first + joints::turn(ring.stagger.value, below.count, segments.value)).normalized()
         });
-        let (strip, miter, rough) = (sawn.strip_width, sawn.miter, place.rough);
+        let (strip, miter, rough) = (sawn.strip_width, sawn.cuts[0].miter, place.rough);
         let volume = self.ledger.work(
             &ring::RING_BLANK_VOLUME,
             (segments, place.blank_outer, strip, miter, rough),
@@ -71,7 +71,20 @@ impl Build<'_> {
         };
         let woods = ring.pattern.motif.iter().copied().cycle().take(segments.value.0 as usize).collect();
         let strip_width = ring.strip.unwrap_or(needed_width);
-        let sawn = RingShape { miter, strip_width, needed_width, long_edge, short_edge, corner_radius, woods };
+        let bevel = Known::new(Angle::ZERO, Origin::Default(&"flat segments are sawn with the blade upright"));
+        let sweep = miter.value * 2.0;
+        let sawn = RingShape {
+            set: RingSet::Round,
+            cuts: vec![SegmentCut { sweep, miter, bevel, long_edge, short_edge }],
+            cut_of: Vec::new(),
+            woods,
+            strip_width,
+            needed_width,
+            corner_radius,
+            hole_radius: ring::hole_corner(outer.value, strip_width.value, miter.value),
+            spacer: None,
+            gap: None,
+        };
         if let (Some(strip), None) = (ring.strip, place.solid) {
             self.check_strip(layer, strip, &sawn, place);
         }
@@ -84,7 +97,7 @@ impl Build<'_> {
         let case = findings::StripCase {
             strip,
             needed: sawn.needed_width.value,
-            hole: ring::hole_corner(outer, strip.value, sawn.miter.value),
+            hole: ring::hole_corner(outer, strip.value, sawn.cuts[0].miter.value),
             inner: place.inner_at,
             allow: layer.allow,
             head: layer.head,

@@ -45,7 +45,7 @@ fn assert_near(got: f64, wanted: f64) {
 fn ring_of(vessel: &Vessel, layer: usize) -> &RingShape {
     match &vessel.layers[layer].shape {
         LayerShape::Ring(ring) => ring,
-        LayerShape::Disc { .. } => panic!("layer {layer} is a disc"),
+        LayerShape::Disc { .. } | LayerShape::Slant(_) => panic!("layer {layer} is a disc"),
     }
 }
 
@@ -72,7 +72,7 @@ fn a_beaker_worked_by_hand() {
     assert_near(floor.inner_radius.value.mm(), 0.0);
     assert_near(floor.finished_volume.value.mm3(), PI * 1600.0 * 8.0);
     assert_near(floor.blank_volume.value.mm3(), PI * 43.0 * 43.0 * 8.8);
-    let LayerShape::Disc { wood, blank_diameter } = &floor.shape else { panic!("a disc") };
+    let LayerShape::Disc { wood, blank_diameter, .. } = &floor.shape else { panic!("a disc") };
     assert_eq!(*wood, 1);
     assert_near(blank_diameter.value.mm(), 86.0);
 
@@ -87,8 +87,8 @@ fn a_beaker_worked_by_hand() {
     for (got, wanted) in [
         (sawn.needed_width.value, 14.988_15),
         (sawn.strip_width.value, 14.988_15),
-        (sawn.long_edge.value, 23.043_63),
-        (sawn.short_edge.value, 15.011_51),
+        (sawn.cuts[0].long_edge.value, 23.043_63),
+        (sawn.cuts[0].short_edge.value, 15.011_51),
         (sawn.corner_radius.value, 44.516_88),
     ] {
         assert!((got.mm() - wanted).abs() < 1e-5, "{} {wanted}", got.mm());
@@ -188,7 +188,7 @@ fn a_strip_that_is_there_already_is_checked() {
     assert_eq!(codes(&given(44.0)), ["ring/strip-past-center"]);
     let wide = built(&given(20.0)).value.unwrap();
     // l = L − 2W tan θ, and the hole's corners lie farther in.
-    assert_near(ring_of(&wide, 1).short_edge.value.mm(), 2.0 * (43.0 - 20.0) * Angle::from_degrees(15.0).tan());
+    assert_near(ring_of(&wide, 1).cuts[0].short_edge.value.mm(), 2.0 * (43.0 - 20.0) * Angle::from_degrees(15.0).tan());
     assert_near(wide.contacts[1].inner_radius.mm(), 29.0);
 }
 
@@ -368,7 +368,12 @@ fn lengths_of(vessel: &Vessel) -> Vec<Length> {
         let sawn = ring_of(vessel, at);
         lengths.extend([layer.z1.value, layer.outer_radius.value, layer.inner_radius.value]);
         lengths.extend([layer.rough_thickness.value, layer.blank_inner_radius.value]);
-        lengths.extend([sawn.strip_width.value, sawn.long_edge.value, sawn.short_edge.value, sawn.corner_radius.value]);
+        lengths.extend([
+            sawn.strip_width.value,
+            sawn.cuts[0].long_edge.value,
+            sawn.cuts[0].short_edge.value,
+            sawn.corner_radius.value,
+        ]);
     }
     lengths
 }

@@ -5,6 +5,7 @@ use crate::resolve::PartKind;
 use crate::workings::Known;
 
 use super::Profile;
+use super::fitted::{BuiltInsert, LidJoint};
 
 /// A vessel with all its geometry.
 #[derive(Debug, Clone)]
@@ -17,10 +18,19 @@ pub struct Vessel {
     pub cavity_bottom: Known<Length>,
     /// Where the cavity ends: under the top, or the rim.
     pub cavity_top: Known<Length>,
+    /// What each part becomes on its own, body before lid; more than [`Self::outside`] says where a
+    /// tenon stands in a mortise. Two even where one stack is parted.
+    pub bodies: Vec<TurnedPart>,
     /// Every layer, bench upward, body before lid.
     pub layers: Vec<BuiltLayer>,
     /// Between each layer and the next; one fewer than layers.
     pub contacts: Vec<Contact>,
+    /// The boards that cones are sawn from, in the order of the recipe.
+    pub cones: Vec<Cone>,
+    /// How lid and body meet.
+    pub joint: Option<LidJoint>,
+    /// What is let in, in the order of the recipe.
+    pub inserts: Vec<BuiltInsert>,
     /// Over all.
     pub height: Known<Length>,
     /// Twice the largest outside radius.
@@ -78,26 +88,164 @@ pub enum LayerShape {
         wood: usize,
         /// Of the round to saw.
         blank_diameter: Known<Length>,
+        /// Whether it is a sheet, used as it comes.
+        is_sheet: bool,
     },
+    /// One ring of a cone.
+    Slant(SlantShape),
 }
 
-/// The segments of a ring, as sawn.
+/// The segments of a ring, as sawn. One strip serves them all; unlike shares differ in their cuts.
 #[derive(Debug, Clone)]
 pub struct RingShape {
-    /// Off a square cut.
-    pub miter: Known<Angle>,
-    /// Of the strip to rip: the one given, or the one needed.
+    /// How its pieces are set.
+    pub set: RingSet,
+    /// Every kind of piece; a ring of equal segments has one.
+    pub cuts: Vec<SegmentCut>,
+    /// Which of `cuts` each segment is, beside `woods`; empty when there is only one.
+    pub cut_of: Vec<usize>,
+    /// The wood of each segment, counterclockwise from the rotation; indexes into the recipe's woods.
+    pub woods: Vec<usize>,
+    /// Of the strip to rip (of staves: the board's thickness, which is radial): the one given, or the one needed.
     pub strip_width: Known<Length>,
     /// The least that covers wall and allowance.
     pub needed_width: Known<Length>,
-    /// Outside edge of a segment.
-    pub long_edge: Known<Length>,
-    /// Inside edge of a segment.
-    pub short_edge: Known<Length>,
     /// Circle through the outer corners: what swings over the bed.
     pub corner_radius: Known<Length>,
-    /// The wood of each segment, counterclockwise from the rotation; indexes into the recipe's woods.
-    pub woods: Vec<usize>,
+    /// How far the blank's hole reaches from the axis: its farthest corners. 0 when wedges meet.
+    pub hole_radius: Length,
+    /// Strips on the joints.
+    pub spacer: Option<SpacerShape>,
+    /// Of each open joint, seen from the axis.
+    pub gap: Option<Known<Angle>>,
+}
+
+/// How the pieces of a ring are set.
+#[derive(Debug, Clone, Copy)]
+pub enum RingSet {
+    /// Flat, round a hole.
+    Round,
+    /// Flat, meeting in the middle.
+    ToMiddle {
+        /// The round over their points.
+        plug: Option<PlugShape>,
+    },
+    /// On end.
+    Upright(StaveShape),
+}
+
+/// One kind of piece in a ring.
+#[derive(Debug, Clone, Copy)]
+pub struct SegmentCut {
+    /// Of the ring, from joint to joint (with open joints: what the wood fills).
+    pub sweep: Angle,
+    /// The miter gauge, off a square cut. Of an upright stave 0, of a leaning one its taper to each side.
+    pub miter: Known<Angle>,
+    /// Tilt of the blade from square to the face; 0 for flat segments.
+    pub bevel: Known<Angle>,
+    /// Outside edge, on the face; of staves the wider end.
+    pub long_edge: Known<Length>,
+    /// Inside edge of a segment; of staves the outside width of the narrower end.
+    pub short_edge: Known<Length>,
+}
+
+/// What staves have besides.
+#[derive(Debug, Clone, Copy)]
+pub struct StaveShape {
+    /// From upright, outward positive.
+    pub lean: Known<Angle>,
+    /// Of the board each is sawn from, along the grain, both ends cut level afterwards.
+    pub length: Known<Length>,
+}
+
+/// The strips on the joints of a ring.
+#[derive(Debug, Clone, Copy)]
+pub struct SpacerShape {
+    /// Index into the recipe's woods.
+    pub wood: usize,
+    /// Of each.
+    pub thickness: Known<Length>,
+    /// Radially, as sawn.
+    pub length: Known<Length>,
+}
+
+/// The round over the points of wedges.
+#[derive(Debug, Clone, Copy)]
+pub struct PlugShape {
+    /// Index into the recipe's woods.
+    pub wood: usize,
+    /// Of hole and plug.
+    pub diameter: Known<Length>,
+}
+
+/// One ring of a cone, as sawn from its flat board. Radii are of its slanting faces' edges.
+#[derive(Debug, Clone, Copy)]
+pub struct SlantShape {
+    /// Index into the recipe's woods.
+    pub wood: usize,
+    /// Index into [`Vessel::cones`].
+    pub cone: usize,
+    /// Outside, at the lower face.
+    pub outer_at_z0: Known<Length>,
+    /// Outside, at the upper face.
+    pub outer_at_z1: Known<Length>,
+    /// Level width of its face.
+    pub width: Known<Length>,
+}
+
+/// A flat board and the slanting cuts that make a stack of rings of it.
+#[derive(Debug, Clone)]
+pub struct Cone {
+    /// Index into the recipe's woods.
+    pub wood: usize,
+    /// Its layers in [`Vessel::layers`].
+    pub layers: std::ops::Range<usize>,
+    /// Of the cuts, from upright.
+    pub angle: Known<Angle>,
+    /// From one ring to the next, level.
+    pub pitch: Known<Length>,
+    /// Level width of a ring's face.
+    pub width: Known<Length>,
+    /// Across the round board that all rings come from.
+    pub board_diameter: Known<Length>,
+    /// Of that board, before flattening.
+    pub board_thickness: Known<Length>,
+}
+
+/// A part as it leaves the lathe.
+#[derive(Debug, Clone)]
+pub struct TurnedPart {
+    /// Which.
+    pub part: PartKind,
+    /// Its outside, with its tenon if it has one; heights are those of the closed vessel.
+    pub outside: Profile,
+    /// Its inside, with its mortise if it has one.
+    pub inside: Profile,
+}
+
+impl RingShape {
+    /// The cut of a segment.
+    #[must_use]
+    pub fn cut(&self, segment: usize) -> Option<&SegmentCut> {
+        self.cuts.get(self.cut_of.get(segment).copied().unwrap_or(0))
+    }
+
+    /// The widest kind of piece: its half sweep decides how wide the strip must be.
+    #[must_use]
+    pub fn widest(&self) -> Option<&SegmentCut> {
+        self.cuts.iter().max_by(|a, b| a.sweep.degrees().total_cmp(&b.sweep.degrees()))
+    }
+
+    /// Of each joint, in degrees counterclockwise from the rotation, the first at 0: its middle, where
+    /// it is open or has a spacer.
+    pub fn joints(&self) -> impl Iterator<Item = Angle> {
+        let gap = self.gap.map_or(Angle::ZERO, |gap| gap.value);
+        (0..self.woods.len()).scan(Angle::ZERO, move |at, segment| {
+            let here = *at;
+            *at = here + self.cut(segment).map_or(Angle::ZERO, |cut| cut.sweep) + gap;
+            Some(here)
+        })
+    }
 }
 
 /// The glue face between a layer and the next one up.

@@ -176,7 +176,8 @@ pub(super) fn wood_totals(sheet: &Sheet<'_>) -> Table {
     let totals = &sheet.plan.totals;
     let mut table = Table::new(&["wood", "", ">pieces", ">board feet", ">liters", ">finished"]);
     for wood in &totals.woods {
-        let common = sheet.recipe.woods.get(wood.wood).map_or("", |used| used.wood.common_name.as_str());
+        let common =
+            sheet.recipe.woods.get(wood.wood).and_then(|used| used.wood()).map_or("", |row| row.common_name.as_str());
         table.row([
             sheet.wood(wood.wood).to_owned(),
             common.to_owned(),

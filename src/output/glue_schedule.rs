@@ -137,7 +137,7 @@ fn turned(sheet: &Sheet<'_>, at: usize) -> String {
     let Some(layer) = sheet.layers().get(at) else { return String::new() };
     match &layer.shape {
         LayerShape::Ring(_) => format!(", its first joint at {}", show_angle(layer.rotation)),
-        LayerShape::Disc { .. } => String::new(),
+        LayerShape::Disc { .. } | LayerShape::Slant(_) => String::new(),
     }
 }
 

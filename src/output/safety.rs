@@ -60,7 +60,7 @@ impl Sheet<'_> {
                     .to_owned()
             }
             Caution::WoodDust { wood } => {
-                let hazard = self.recipe.woods.get(wood).map_or("", |used| used.wood.dust_hazard.as_str());
+                let hazard = self.recipe.woods.get(wood).and_then(|used| used.wood()).map_or("", |row| row.dust_hazard.as_str());
                 let known = match hazard {
                     "toxic" => "its dust is toxic",
                     "sensitizer" => "its dust can set off an allergy that stays",
@@ -69,7 +69,7 @@ impl Sheet<'_> {
                 format!("**{}**: {known}.", self.wood(wood))
             }
             Caution::WoodAndFood { wood } => {
-                let row = self.recipe.woods.get(wood).map(|used| used.wood);
+                let row = self.recipe.woods.get(wood).and_then(|used| used.wood());
                 let (verdict, reason) = row.map_or(("", ""), |row| (row.food_contact.as_str(), row.food_reason.as_str()));
                 let verdict = if verdict == "avoid" { "keep it away from food" } else { "food only with care" };
                 format!("**{}**: {verdict} ({reason}).", self.wood(wood))

@@ -17,7 +17,7 @@ pub(super) fn short_segments(recipe: &Recipe, layers: &[Planned<'_>]) -> Vec<Fin
         .filter_map(|layer| {
             let ring = layer.ring()?;
             let segments = segments_of(*layer)?;
-            let is_short = ring.long_edge.value < least.value;
+            let is_short = ring.cuts[0].long_edge.value < least.value;
             is_short.then(|| findings::short_segment(*layer, ring, segments, least, fewer(*layer, least.value), recipe))
         })
         .collect()
@@ -33,7 +33,7 @@ pub(super) fn pointed_segments(recipe: &Recipe, layers: &[Planned<'_>]) -> Vec<F
         .filter_map(|layer| {
             let ring = layer.ring()?;
             let is_hollow = layer.built.inner_radius.value > Length::ZERO;
-            let is_pointed = is_hollow && ring.short_edge.value < POINTED;
+            let is_pointed = is_hollow && ring.cuts[0].short_edge.value < POINTED;
             is_pointed.then(|| findings::pointed_segment(*layer, ring, POINTED, recipe))
         })
         .collect()

@@ -231,7 +231,7 @@ fn rows(layers: &[Planned<'_>], of_layer: &[Vec<LayerCut>], ledger: &mut Ledger)
         (if is_given { exact[at] } else { ripped[at] }, is_given)
     };
     let thicknesses = cluster(layers, |layer| Some(layer.built.rough_thickness.value), Length::ZERO);
-    let edges = cluster(layers, |layer| layer.ring().map(|ring| ring.long_edge.value), Length::ZERO);
+    let edges = cluster(layers, |layer| layer.ring().map(|ring| ring.cuts[0].long_edge.value), Length::ZERO);
 
     let mut alike: BTreeMap<Sawing, Vec<(usize, LayerCut)>> = BTreeMap::new();
     for (at, layer) in layers.iter().enumerate() {
@@ -262,11 +262,11 @@ fn rows(layers: &[Planned<'_>], of_layer: &[Vec<LayerCut>], ledger: &mut Ledger)
         rows.push(CutRow {
             wood,
             segments,
-            miter: ring.miter,
+            miter: ring.cuts[0].miter,
             rough_thickness: layer.built.rough_thickness,
             strip_width: ring.strip_width,
-            long_edge: ring.long_edge,
-            short_edge: ring.short_edge,
+            long_edge: ring.cuts[0].long_edge,
+            short_edge: ring.cuts[0].short_edge,
             count: serves.iter().fold(0, |sum, serving| sum.saturating_add(serving.count)),
             serves,
             net: total(ledger, &ALL_PIECES, &net),
@@ -280,7 +280,7 @@ fn rows(layers: &[Planned<'_>], of_layer: &[Vec<LayerCut>], ledger: &mut Ledger)
 fn is_strip_given(layer: Planned<'_>) -> bool {
     match &layer.said.kind {
         LayerKind::Ring(ring) => ring.strip.is_some(),
-        LayerKind::Disc { .. } => false,
+        LayerKind::Disc { .. } | LayerKind::Slant(_) => false,
     }
 }
 
@@ -299,7 +299,7 @@ fn layer_cuts(layer: Planned<'_>, recipe: &Recipe, ledger: &mut Ledger) -> Vec<L
         .into_iter()
         .map(|(wood, count)| {
             let count = counted(count);
-            let inputs = (count, ring.long_edge, ring.short_edge, recipe.shop.kerf, ring.miter);
+            let inputs = (count, ring.cuts[0].long_edge, ring.cuts[0].short_edge, recipe.shop.kerf, ring.cuts[0].miter);
             LayerCut { wood, count, net: ledger.work(&PIECES_OF_STRIP, inputs, pieces_of_strip) }
         })
         .collect()
@@ -356,14 +356,14 @@ fn setups(rows: &[CutRow], layers: &[Planned<'_>], ledger: &mut Ledger) -> Vec<S
 pub(super) fn segments_of(layer: Planned<'_>) -> Option<Known<Count>> {
     match &layer.said.kind {
         LayerKind::Ring(ring) => Some(ring.segments),
-        LayerKind::Disc { .. } => None,
+        LayerKind::Disc { .. } | LayerKind::Slant(_) => None,
     }
 }
 
 fn discs(layers: &[Planned<'_>], ledger: &mut Ledger) -> Vec<DiscRow> {
     let diameter = |layer: &Planned<'_>| match &layer.built.shape {
-        LayerShape::Disc { wood, blank_diameter } => Some((*wood, *blank_diameter)),
-        LayerShape::Ring(_) => None,
+        LayerShape::Disc { wood, blank_diameter, .. } => Some((*wood, *blank_diameter)),
+        LayerShape::Ring(_) | LayerShape::Slant(_) => None,
     };
     let thicknesses = cluster(layers, |layer| Some(layer.built.rough_thickness.value), Length::ZERO);
     let diameters = cluster(layers, |layer| diameter(layer).map(|(_, across)| across.value), Length::ZERO);

@@ -24,7 +24,7 @@ pub(super) fn short_segment(
     let message = format!(
         "{} segments are {} long at the outside, under the {} that is safe to saw",
         segments.value.0,
-        show(ring.long_edge.value),
+        show(ring.cuts[0].long_edge.value),
         show(least.value),
     );
     let help = match fewer {
@@ -36,7 +36,7 @@ pub(super) fn short_segment(
     let place = segments.origin.span().unwrap_or(layer.said.head);
     Finding::new(&catalog::SAW_SHORT_SEGMENT, place, message)
         .also_maybe((place != layer.said.head).then_some(layer.said.head), "for this ring")
-        .rank((least.value - ring.long_edge.value).mm())
+        .rank((least.value - ring.cuts[0].long_edge.value).mm())
         .also_maybe(least.origin.span(), "the least is set here")
         .help(help)
 }
@@ -46,8 +46,8 @@ pub(super) fn pointed_segment(layer: Planned<'_>, ring: &RingShape, least: Lengt
     let show = |length| show_length(length, recipe.units);
     let message = format!(
         "a segment ends nearly in a point: its short edge is {}, its long edge {}",
-        show(ring.short_edge.value),
-        show(ring.long_edge.value),
+        show(ring.cuts[0].short_edge.value),
+        show(ring.cuts[0].long_edge.value),
     );
     Finding::new(&catalog::SAW_POINTED_SEGMENT, layer.said.head, message)
         .also_maybe(recipe.wall.origin.span(), "the wall is set here")
@@ -55,7 +55,7 @@ pub(super) fn pointed_segment(layer: Planned<'_>, ring: &RingShape, least: Lengt
             "check the wall; fewer segments, a thinner wall or a smaller `allow` make the short edge longer than {}",
             show(least)
         ))
-        .rank((least - ring.short_edge.value).mm())
+        .rank((least - ring.cuts[0].short_edge.value).mm())
 }
 
 /// A glue-up takes longer to spread and close than its glue stays open.

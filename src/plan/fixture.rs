@@ -2,11 +2,11 @@
 //! upward, in inches or millimeters, with or without a lid. Their geometry is worked out here by the
 //! closed forms of a cone, so that these tests stand on no other phase.
 
-use crate::geometry::{BuiltLayer, Contact, LayerShape, Profile, RingShape, Vessel};
+use crate::geometry::{BuiltLayer, Contact, LayerShape, Profile, RingSet, RingShape, SegmentCut, Vessel};
 use crate::quantity::{Angle, Area, Count, Diameter, Length, System, Volume, trig};
 use crate::resolve::{
-    Layer, LayerKind, Outside, OutsideKind, OutsidePoint, Part, PartKind, Pattern, Recipe, RecipeGlue, RecipeWood,
-    Ring, Shop, Stagger,
+    Fittings, Layer, LayerKind, Outside, OutsideKind, OutsidePoint, Part, PartKind, Pattern, Recipe, RecipeGlue,
+    RecipeWood, Ring, Set, Shop, Stagger, Stock,
 };
 use crate::source::{FileId, MapWorld, Span, Spanned};
 use crate::tables::{Glue, Wood, glues, woods};
@@ -137,12 +137,12 @@ fn build(units: System, name: &str, sizes: [f64; 7], layers: &[(PartKind, Make, 
         let (kind, shape) = shape(*make, blank_outer, blank_inner, units);
         let joints = match &shape {
             LayerShape::Ring(ring) => {
-                let face = ring.strip_width.value / ring.miter.value.cos();
+                let face = ring.strip_width.value / ring.cuts[0].miter.value.cos();
                 #[allow(clippy::cast_precision_loss, reason = "few segments")]
                 let count = ring.woods.len() as f64;
                 face.by(thick) * count
             }
-            LayerShape::Disc { .. } => Area::default(),
+            LayerShape::Disc { .. } | LayerShape::Slant(_) => Area::default(),
         };
         let volume = frustum(outside(z0), outside(z1), thick).mm3()
             - if is_solid { 0.0 } else { frustum(inside(z0), inside(z1), thick).mm3() };
@@ -212,9 +212,10 @@ fn build(units: System, name: &str, sizes: [f64; 7], layers: &[(PartKind, Make, 
         woods: ["hard-maple", "black-walnut", "black-cherry"]
             .into_iter()
             .zip(["maple", "walnut", "cherry"])
-            .map(|(key, name)| RecipeWood { name: name.to_owned(), wood: wood(key), span: span_of(name) })
+            .map(|(key, name)| RecipeWood { name: name.to_owned(), stock: Stock::Wood(wood(key)), span: span_of(name) })
             .collect(),
         glues: vec![RecipeGlue { glue: glue("pva-d2") }],
+        fittings: Fittings::default(),
         expects: Vec::new(),
         is_partial: false,
     };
@@ -224,8 +225,12 @@ fn build(units: System, name: &str, sizes: [f64; 7], layers: &[(PartKind, Make, 
         inside: profile(),
         cavity_bottom: written(bottom, "floor 1/2"),
         cavity_top: usual(top),
+        bodies: Vec::new(),
         layers: built,
         contacts,
+        cones: Vec::new(),
+        joint: None,
+        inserts: Vec::new(),
         height: usual(height),
         max_diameter: usual(foot.max(mouth)),
         capacity: usual(cavity),
@@ -259,8 +264,8 @@ impl Fixture {
 fn shape(make: Make, blank_outer: Length, blank_inner: Length, units: System) -> (LayerKind, LayerShape) {
     match make {
         Make::Disc(wood) => {
-            let kind = LayerKind::Disc { wood, wood_span: span_of("walnut") };
-            (kind, LayerShape::Disc { wood, blank_diameter: usual(blank_outer * 2.0) })
+            let kind = LayerKind::Disc { wood, wood_span: span_of("walnut"), is_sheet: false };
+            (kind, LayerShape::Disc { wood, blank_diameter: usual(blank_outer * 2.0), is_sheet: false })
         }
         Make::Ring(segments, motif, strip) => {
             let miter = Angle::from_degrees(180.0 / f64::from(segments));
@@ -268,19 +273,36 @@ fn shape(make: Make, blank_outer: Length, blank_inner: Length, units: System) ->
             let width = strip.map_or(needed, |strip| units.length(strip));
             let long = blank_outer * (2.0 * miter.tan());
             let ring = RingShape {
-                miter: usual(miter),
+                set: RingSet::Round,
+                cuts: vec![SegmentCut {
+                    sweep: miter * 2.0,
+                    miter: usual(miter),
+                    bevel: usual(Angle::ZERO),
+                    long_edge: usual(long),
+                    short_edge: usual(long - width * (2.0 * miter.tan())),
+                }],
+                cut_of: Vec::new(),
                 strip_width: usual(width),
                 needed_width: usual(needed),
-                long_edge: usual(long),
-                short_edge: usual(long - width * (2.0 * miter.tan())),
                 corner_radius: usual(blank_outer / miter.cos()),
+                hole_radius: ((blank_outer - width) / miter.cos()).max(Length::ZERO),
+                spacer: None,
+                gap: None,
                 woods: motif.iter().copied().cycle().take(segments as usize).collect(),
             };
             let said = Ring {
                 segments: Known::new(Count(segments), Origin::Every(span_of("segments 12"))),
-                pattern: Pattern { motif: motif.to_vec(), span: span_of("[maple*2 walnut]") },
+                pattern: Pattern {
+                    motif: motif.to_vec(),
+                    shares: Vec::new(),
+                    is_scattered: false,
+                    span: span_of("[maple*2 walnut]"),
+                },
                 stagger: usual(Stagger::Half),
                 strip: strip.map(|strip| written(units.length(strip), "strip 1 1/4")),
+                set: Set::Round,
+                spacer: None,
+                gap: None,
             };
             (LayerKind::Ring(said), LayerShape::Ring(ring))
         }
@@ -298,9 +320,9 @@ fn blank_volume(shape: &LayerShape, outer: Length) -> Area {
         LayerShape::Ring(ring) => {
             #[allow(clippy::cast_precision_loss, reason = "few segments")]
             let count = ring.woods.len() as f64;
-            ring.strip_width.value.by((ring.long_edge.value + ring.short_edge.value) / 2.0) * count
+            ring.strip_width.value.by((ring.cuts[0].long_edge.value + ring.cuts[0].short_edge.value) / 2.0) * count
         }
-        LayerShape::Disc { .. } => outer.by(outer) * std::f64::consts::PI,
+        LayerShape::Disc { .. } | LayerShape::Slant(_) => outer.by(outer) * std::f64::consts::PI,
     }
 }
 

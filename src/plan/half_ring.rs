@@ -38,8 +38,9 @@ pub(super) fn cost(segments: Known<Count>, ring: &RingShape, ledger: &mut Ledger
         return None;
     }
     let mut worse = |formula, of: fn(Sawn) -> Length| {
-        let at = |error| (segments, ring.long_edge, ring.strip_width, error);
-        let bare = |error: Angle| Sawn::new((segments.value, ring.long_edge.value, ring.strip_width.value, error));
+        let at = |error| (segments, ring.cuts[0].long_edge, ring.strip_width, error);
+        let bare =
+            |error: Angle| Sawn::new((segments.value, ring.cuts[0].long_edge.value, ring.strip_width.value, error));
         let error = if of(bare(SHALLOW.value)) > of(bare(STEEP.value)) { SHALLOW } else { STEEP };
         ledger.work(formula, at(error), |values| of(Sawn::new(values)))
     };

@@ -65,7 +65,7 @@ impl<'a> Planned<'a> {
     fn ring(self) -> Option<&'a RingShape> {
         match &self.built.shape {
             LayerShape::Ring(ring) => Some(ring),
-            LayerShape::Disc { .. } => None,
+            LayerShape::Disc { .. } | LayerShape::Slant(_) => None,
         }
     }
 }

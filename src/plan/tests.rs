@@ -35,8 +35,8 @@ fn strip_of(n: u32, long: f64, short: f64, width: f64, kerf: f64, hold: f64) -> 
     fixture.recipe.shop.kerf.value = Length::from_inches(kerf);
     fixture.recipe.shop.hold.value = Length::from_inches(hold);
     if let crate::geometry::LayerShape::Ring(ring) = &mut fixture.vessel.layers[0].shape {
-        ring.long_edge.value = Length::from_inches(long);
-        ring.short_edge.value = Length::from_inches(short);
+        ring.cuts[0].long_edge.value = Length::from_inches(long);
+        ring.cuts[0].short_edge.value = Length::from_inches(short);
         ring.strip_width.value = Length::from_inches(width);
     }
     let cuts = planned(&mut fixture).0.cut_list;
@@ -133,7 +133,7 @@ fn pieces_that_are_sawn_alike_stand_in_one_row_and_only_those() {
     let edges = [50.0, 50.000_000_01, 70.0, 50.01];
     for (layer, edge) in fixture.vessel.layers.iter_mut().zip(edges) {
         if let crate::geometry::LayerShape::Ring(ring) = &mut layer.shape {
-            ring.long_edge.value = Length::from_mm(edge);
+            ring.cuts[0].long_edge.value = Length::from_mm(edge);
         }
     }
     let cuts = planned(&mut fixture).0.cut_list;
@@ -154,7 +154,7 @@ fn widths_that_no_fence_tells_apart_are_one_strip_as_wide_as_the_widest() {
         let mut fixture = stack(&[ring(), ring()]);
         for (layer, width) in fixture.vessel.layers.iter_mut().zip(widths) {
             if let crate::geometry::LayerShape::Ring(ring) = &mut layer.shape {
-                ring.long_edge.value = Length::from_mm(50.0);
+                ring.cuts[0].long_edge.value = Length::from_mm(50.0);
                 ring.strip_width.value = Length::from_mm(width);
             }
         }
@@ -188,7 +188,9 @@ fn the_bowls_totals_add_up() {
         .totals
         .woods
         .iter()
-        .map(|wood| wood.finished.value.cm3() * fixture.recipe.woods[wood.wood].wood.specific_gravity_12pct * 1.12)
+        .map(|wood| {
+            wood.finished.value.cm3() * fixture.recipe.woods[wood.wood].wood().unwrap().specific_gravity_12pct * 1.12
+        })
         .sum();
     close(plan.totals.mass.value.grams(), mass, 1e-9 * mass);
     assert!(plan.totals.lumber.value > plan.totals.blank.value);
@@ -219,7 +221,7 @@ fn every_total_can_be_followed_to_the_recipe() {
         match origin {
             Origin::Figure(id) => open.extend(fixture.ledger.inputs_of(id).map(|(_, input)| input.origin)),
             Origin::Shop(_) => seen_kerf = true,
-            Origin::Written(_) | Origin::Every(_) | Origin::Default(_) | Origin::Table(_) => {}
+            Origin::Written(_) | Origin::Every(_) | Origin::Made(_) | Origin::Default(_) | Origin::Table(_) => {}
         }
     }
     assert!(seen_kerf);

@@ -1,8 +1,9 @@
 //! Cuts and layers to totals: pieces, wood, mass and glue, per wood and over all.
 
 use crate::geometry::{LayerShape, Vessel};
-use crate::quantity::{Area, Count, Length, Mass, Volume};
+use crate::quantity::{Area, Count, Density, Length, Mass, Volume};
 use crate::resolve::Recipe;
+use crate::tables::Wood;
 use crate::workings::{Formula, Known, Ledger, Origin};
 
 use super::Planned;
@@ -113,7 +114,9 @@ pub(super) fn totals(
         .filter(|(_, share)| share.pieces > 0)
         .map(|(wood, share)| {
             let finished = total(ledger, &FINISHED, &share.finished);
-            let density = recipe.woods[wood].wood.density();
+            let density = recipe.woods[wood]
+                .wood()
+                .map_or(Known::new(Density::default(), Origin::Default(&"no wood")), Wood::density);
             WoodTotal {
                 wood,
                 pieces: share.pieces,

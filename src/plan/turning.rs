@@ -234,12 +234,14 @@ fn speed(part: PartKind, vessel: &Vessel, ledger: &mut Ledger) -> Option<SpeedRa
     let across = |layer: &BuiltLayer| match &layer.shape {
         LayerShape::Ring(ring) => ring.corner_radius.value * 2.0,
         LayerShape::Disc { blank_diameter, .. } => blank_diameter.value,
+        LayerShape::Slant(ring) => ring.outer_at_z0.value.max(ring.outer_at_z1.value) * 2.0,
     };
     let layers = vessel.layers.iter().filter(|layer| layer.part == part);
     let largest = layers.max_by(|a, b| across(a).mm().total_cmp(&across(b).mm()))?;
     let largest_blank = match &largest.shape {
         LayerShape::Ring(ring) => ledger.work(&LARGEST_BLANK, (ring.corner_radius,), |(radius,)| radius * 2.0),
         LayerShape::Disc { blank_diameter, .. } => *blank_diameter,
+        LayerShape::Slant(ring) => ledger.work(&LARGEST_BLANK, (ring.outer_at_z1,), |(radius,)| radius * 2.0),
     };
     if largest_blank.value <= Length::ZERO {
         return None;
@@ -250,7 +252,7 @@ fn speed(part: PartKind, vessel: &Vessel, ledger: &mut Ledger) -> Option<SpeedRa
 }
 
 fn cautions(recipe: &Recipe, vessel: &Vessel, totals: &Totals) -> Vec<Caution> {
-    let woods = || totals.woods.iter().filter_map(|total| Some((total.wood, recipe.woods.get(total.wood)?)));
+    let woods = || totals.woods.iter().filter_map(|total| Some((total.wood, recipe.woods.get(total.wood)?.wood()?)));
     let mut cautions: Vec<Caution> = (0..recipe.glues.len()).map(|glue| Caution::FullCure { glue }).collect();
     cautions.extend([
         Caution::SpeedByCorners,
@@ -260,12 +262,12 @@ fn cautions(recipe: &Recipe, vessel: &Vessel, totals: &Totals) -> Vec<Caution> {
         Caution::Dust,
     ]);
     for (wood, used) in woods() {
-        if used.wood.dust_hazard != "none" {
+        if used.dust_hazard != "none" {
             cautions.push(Caution::WoodDust { wood });
         }
     }
     for (wood, used) in woods() {
-        if used.wood.food_contact != "ok" {
+        if used.food_contact != "ok" {
             cautions.push(Caution::WoodAndFood { wood });
         }
     }

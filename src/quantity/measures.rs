@@ -94,6 +94,15 @@ measure!(
     Ratio, Dimension::NONE, of, value, "The number itself.", "The number itself."
 );
 
+measure!(
+    /// Relative humidity of air.
+    Humidity, Dimension::HUMIDITY, from_percent, percent, "From percent.", "In percent."
+);
+measure!(
+    /// Moisture content of wood, of its dry mass.
+    Moisture, Dimension::MOISTURE, from_percent, percent, "From percent.", "In percent."
+);
+
 /// One board foot is 144 cubic inches of wood, by definition.
 const MM3_PER_BOARD_FOOT: f64 = 144.0 * MM_PER_INCH * MM_PER_INCH * MM_PER_INCH;
 

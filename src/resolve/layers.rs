@@ -1,5 +1,7 @@
 //! Stacks: rings, discs, repeats of them, and what holds for every one.
 
+#![allow(clippy::wildcard_enum_match_arm, reason = "which words can stand there, the vocabulary says")]
+
 use std::collections::BTreeMap;
 
 use crate::quantity::Count;
@@ -9,7 +11,7 @@ use crate::vocabulary::{Bound, ClauseId, HeadId, LAYERS};
 use crate::workings::{Known, Origin};
 
 use super::file::File;
-use super::recipe::{Layer, LayerKind, Ring, Stagger};
+use super::recipe::{Layer, LayerKind, Ring, Set, Stagger};
 use super::scope::{Scope, Settings};
 use super::split::{Call, split};
 use super::value::Value;
@@ -70,19 +72,7 @@ impl Resolver<'_> {
                         });
                         stack.is_cut_short |= !went;
                     }
-                    HeadId::Units
-                    | HeadId::Use
-                    | HeadId::Shop
-                    | HeadId::Wood
-                    | HeadId::Vessel
-                    | HeadId::Outside
-                    | HeadId::At
-                    | HeadId::Wall
-                    | HeadId::Floor
-                    | HeadId::Top
-                    | HeadId::Body
-                    | HeadId::Lid
-                    | HeadId::Expect => {}
+                    _ => {}
                 }
             }
         }
@@ -177,18 +167,7 @@ impl Resolver<'_> {
                     let glue = self.named_glue(scope, item).map(|glue| Known::new(glue, origin));
                     settings.glue = glue.map(|glue| self.glue_index(glue));
                 }
-                ClauseId::Diameter
-                | ClauseId::As
-                | ClauseId::Like
-                | ClauseId::Name
-                | ClauseId::Kerf
-                | ClauseId::Sanding
-                | ClauseId::Allowance
-                | ClauseId::Clamps
-                | ClauseId::SafePiece
-                | ClauseId::Hold
-                | ClauseId::LeastGlue
-                | ClauseId::LeastWall => {}
+                _ => {}
             }
         }
         settings
@@ -242,6 +221,9 @@ impl Resolver<'_> {
                 Origin::Default(&"joints as far from those below as the counts allow"),
             )),
             strip: settings.strip,
+            set: Set::Round,
+            spacer: None,
+            gap: None,
         }))
     }
 
@@ -262,7 +244,11 @@ impl Resolver<'_> {
 
     fn disc(&mut self, scope: &Scope, call: &Call<'_>, file: &File) -> Option<LayerKind> {
         let item = call.argument(0)?.first()?;
-        Some(LayerKind::Disc { wood: self.wood(&scope.tree, item, &file.woods, "disc"), wood_span: item.span })
+        Some(LayerKind::Disc {
+            wood: self.wood(&scope.tree, item, &file.woods, "disc"),
+            wood_span: item.span,
+            is_sheet: false,
+        })
     }
 
     fn layer_name(&mut self, scope: &Scope, call: &Call<'_>, stack: &mut Stack) -> Option<Spanned<String>> {

@@ -4,6 +4,7 @@
 mod expression;
 mod file;
 mod findings;
+mod fittings;
 mod layers;
 mod pattern;
 mod read;
@@ -23,9 +24,10 @@ use crate::source::{FileId, Span, World};
 use crate::tables::Glue;
 use crate::workings::Known;
 
+pub use fittings::{Blank, Fit, Fittings, Insert, InsertForm, Joint, JointKind, Lives, Parted, Seat, Thread};
 pub use recipe::{
-    Expectation, Layer, LayerKind, Outside, OutsideKind, OutsidePoint, Part, PartKind, Pattern, Recipe, RecipeGlue,
-    RecipeWood, Ring, Shop, Stagger, Subject,
+    Expectation, Gap, LaminatedBoard, Layer, LayerKind, Outside, OutsideKind, OutsidePoint, Part, PartKind, Pattern,
+    Plug, Ply, Recipe, RecipeGlue, RecipeWood, Ring, Set, Shop, SlantRing, Spacer, Stagger, Stock, Subject,
 };
 
 /// Most woods that a motif may name, counts and groups written out.

@@ -15,7 +15,7 @@ impl Resolver<'_> {
     pub(super) fn pattern(&mut self, scope: &Scope, items: &[Item], own: &OwnWoods) -> Option<Pattern> {
         let span = items.first()?.span.to(items.last()?.span);
         let motif = self.motif(scope, items, span, own)?;
-        Some(Pattern { motif, span })
+        Some(Pattern { motif, shares: Vec::new(), is_scattered: false, span })
     }
 
     fn motif(&mut self, scope: &Scope, items: &[Item], span: Span, own: &OwnWoods) -> Option<Vec<usize>> {

@@ -6,6 +6,8 @@ use crate::syntax::Comparator;
 use crate::tables::{Glue, Wood};
 use crate::workings::Known;
 
+use super::fittings::Fittings;
+
 /// A vessel as its recipe says it. Every value that the geometry needs is here; where the text
 /// gave none and none can be assumed, there is no `Recipe` at all, only findings.
 #[derive(Debug, Clone)]
@@ -32,6 +34,8 @@ pub struct Recipe {
     pub woods: Vec<RecipeWood>,
     /// The glues used; layers name them by index.
     pub glues: Vec<RecipeGlue>,
+    /// How the lid sits on the body, and what else is fitted and held.
+    pub fittings: Fittings,
     /// What the design promises.
     pub expects: Vec<Expectation>,
     /// Whether layers are left out because they could not be read: then the stack's height, the
@@ -132,7 +136,11 @@ pub enum LayerKind {
         wood: usize,
         /// Where the wood is written.
         wood_span: Span,
+        /// Whether it is veneer or another sheet, used as it comes and not flattened.
+        is_sheet: bool,
     },
+    /// One ring of a cone.
+    Slant(SlantRing),
 }
 
 /// A ring as the recipe says it.
@@ -140,12 +148,78 @@ pub enum LayerKind {
 pub struct Ring {
     /// How many segments, within [`crate::resolve::SEGMENTS`].
     pub segments: Known<Count>,
+    /// How the segments are set.
+    pub set: Set,
     /// Which wood each segment is of.
     pub pattern: Pattern,
     /// How it is turned against the layer below.
     pub stagger: Known<Stagger>,
     /// A strip that is there already: checked instead of computed.
     pub strip: Option<Known<Length>>,
+    /// Parallel strips on the joints.
+    pub spacer: Option<Spacer>,
+    /// Open joints; never together with spacers.
+    pub gap: Option<Known<Gap>>,
+}
+
+/// How the segments of a layer are set.
+#[derive(Debug, Clone, Copy)]
+pub enum Set {
+    /// Flat, round a hole, grain round the ring.
+    Round,
+    /// Flat, meeting in the middle: a disc of wedges, with a plug over their points or without.
+    ToMiddle {
+        /// Over the points.
+        plug: Option<Plug>,
+    },
+    /// On end, grain upward, leaning as the shape does.
+    Upright,
+}
+
+/// A round let in where wedges meet.
+#[derive(Debug, Clone, Copy)]
+pub struct Plug {
+    /// Index into [`Recipe::woods`].
+    pub wood: usize,
+    /// Of the hole and the plug.
+    pub diameter: Known<Length>,
+    /// The clause.
+    pub span: Span,
+}
+
+/// Strips between segments.
+#[derive(Debug, Clone, Copy)]
+pub struct Spacer {
+    /// Index into [`Recipe::woods`].
+    pub wood: usize,
+    /// Of each strip.
+    pub thick: Known<Length>,
+    /// The clause.
+    pub span: Span,
+}
+
+/// How wide open joints stand.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Gap {
+    /// Each gap, seen from the axis.
+    Angle(Angle),
+    /// Of the angle from one segment to the next.
+    Share(Ratio),
+}
+
+/// One ring of a cone: rings sawn at a slant from one flat board and stacked.
+#[derive(Debug, Clone, Copy)]
+pub struct SlantRing {
+    /// Index into [`Recipe::woods`].
+    pub wood: usize,
+    /// Where the wood is written.
+    pub wood_span: Span,
+    /// Which cone of the recipe, from 0; its rings are neighbors of one part.
+    pub cone: usize,
+    /// Which ring of it, from 0 at the bench.
+    pub ring: u32,
+    /// How many rings it has.
+    pub of: Known<Count>,
 }
 
 /// The woods round a ring, in order, repeated until the ring is full.
@@ -154,6 +228,10 @@ pub struct Pattern {
     /// Indexes into [`Recipe::woods`], groups and counts written out, `mirror` and `rotate` done;
     /// at least one, at most [`crate::resolve::MOTIF_LIMIT`].
     pub motif: Vec<usize>,
+    /// How much of the ring each takes, beside `motif`; empty when all take the same.
+    pub shares: Vec<Ratio>,
+    /// Whether chance laid it out, for just this count of segments.
+    pub is_scattered: bool,
     /// Where it is written.
     pub span: Span,
 }
@@ -197,10 +275,59 @@ pub struct Shop {
 pub struct RecipeWood {
     /// The name used in the recipe: `maple`, `hard-maple`, or one the recipe defines.
     pub name: String,
-    /// Its row of the table.
-    pub wood: &'static Wood,
+    /// What it is.
+    pub stock: Stock,
     /// Where it is first used.
     pub span: Span,
+}
+
+/// What strips are ripped from.
+#[derive(Debug, Clone)]
+pub enum Stock {
+    /// Plain wood: its row of the table.
+    Wood(&'static Wood),
+    /// A board that is glued up first.
+    Board(LaminatedBoard),
+}
+
+/// A board of plies, face on face; a strip of it lies flat, the first ply down.
+#[derive(Debug, Clone)]
+pub struct LaminatedBoard {
+    /// Downmost first; at least two.
+    pub plies: Vec<Ply>,
+    /// Index into [`Recipe::glues`].
+    pub glue: Known<usize>,
+    /// Where it is defined.
+    pub span: Span,
+}
+
+/// One ply of a laminated board.
+#[derive(Debug, Clone, Copy)]
+pub struct Ply {
+    /// Index into [`Recipe::woods`], always a plain wood.
+    pub wood: usize,
+    /// As planed.
+    pub thick: Known<Length>,
+}
+
+impl RecipeWood {
+    /// The row of the table, of a plain wood.
+    #[must_use]
+    pub fn wood(&self) -> Option<&'static Wood> {
+        match &self.stock {
+            Stock::Wood(wood) => Some(wood),
+            Stock::Board(_) => None,
+        }
+    }
+
+    /// The plies, of a laminated board.
+    #[must_use]
+    pub fn board(&self) -> Option<&LaminatedBoard> {
+        match &self.stock {
+            Stock::Wood(_) => None,
+            Stock::Board(board) => Some(board),
+        }
+    }
 }
 
 /// A glue as the recipe uses it.

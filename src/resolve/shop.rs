@@ -1,5 +1,7 @@
 //! The shop: what the recipe says, what used files say, what is assumed when nobody does.
 
+#![allow(clippy::wildcard_enum_match_arm, reason = "which words can stand there, the vocabulary says")]
+
 use crate::quantity::{Count, Length};
 use crate::syntax::Item;
 use crate::tables::{Glue, find_glue, glues};
@@ -109,15 +111,7 @@ impl Resolver<'_> {
                     settings.glue =
                         self.named_glue(scope, item).map(|glue| Known::new(glue, Origin::Shop(clause.span)));
                 }
-                ClauseId::Diameter
-                | ClauseId::As
-                | ClauseId::Like
-                | ClauseId::Segments
-                | ClauseId::Thick
-                | ClauseId::Stagger
-                | ClauseId::Strip
-                | ClauseId::Allow
-                | ClauseId::Name => {}
+                _ => {}
             }
         }
         settings

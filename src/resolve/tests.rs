@@ -48,7 +48,7 @@ fn with(before: &str, layers: &str) -> String {
 fn rings(recipe: &Recipe) -> Vec<&Ring> {
     let layers = recipe.layers().filter_map(|(_, _, layer)| match &layer.kind {
         LayerKind::Ring(ring) => Some(ring),
-        LayerKind::Disc { .. } => None,
+        LayerKind::Disc { .. } | LayerKind::Slant(_) => None,
     });
     layers.collect()
 }
@@ -92,7 +92,9 @@ fn the_nearest_every_wins_and_is_remembered() {
     let origin = |at: usize| match layers[at].thick.origin {
         Origin::Every(span) => format!("every {}", &text[span.range()]),
         Origin::Written(span) => format!("written {}", &text[span.range()]),
-        other @ (Origin::Shop(_) | Origin::Default(_) | Origin::Table(_) | Origin::Figure(_)) => format!("{other:?}"),
+        other @ (Origin::Shop(_) | Origin::Made(_) | Origin::Default(_) | Origin::Table(_) | Origin::Figure(_)) => {
+            format!("{other:?}")
+        }
     };
     assert_eq!(origin(0), "every thick 3/4");
     assert_eq!(origin(1), "every thick 1/2");
@@ -129,7 +131,8 @@ fn the_recipes_own_shop_wins_over_a_used_one() {
     assert!((recipe.shop.hold.value.mm() - 90.0).abs() < 1e-12);
     // A bare number keeps the unit of the file it was written in.
     assert!((recipe.parts[0].layers[0].thick.value.mm() - 5.0).abs() < 1e-12);
-    let names: Vec<_> = recipe.woods.iter().map(|wood| (wood.name.as_str(), wood.wood.key.as_str())).collect();
+    let names: Vec<_> =
+        recipe.woods.iter().map(|wood| (wood.name.as_str(), wood.wood().unwrap().key.as_str())).collect();
     assert_eq!(names, [("bog-oak", "white-oak"), ("white-oak", "white-oak")]);
 }
 

@@ -1,5 +1,7 @@
 //! The vessel statement: shape, wall, stacks and promises.
 
+#![allow(clippy::wildcard_enum_match_arm, reason = "which words can stand there, the vocabulary says")]
+
 use std::rc::Rc;
 
 use crate::finding::Finding;
@@ -10,6 +12,7 @@ use crate::vocabulary::{Bound, Context, FILE, HeadId, OUTSIDE, VESSEL};
 use crate::workings::{Known, Origin};
 
 use super::file::File;
+use super::fittings::Fittings;
 use super::layers::Stack;
 use super::recipe::{Expectation, Outside, OutsideKind, OutsidePoint, Part, PartKind, Recipe, Subject};
 use super::scope::Scope;
@@ -110,6 +113,7 @@ fn finish(resolver: &mut Resolver<'_>, file: &File, name: Spanned<String>, parts
         shop: file.shop.complete(),
         woods: std::mem::take(&mut resolver.woods),
         glues: std::mem::take(&mut resolver.glues),
+        fittings: Fittings::default(),
         expects: parts.expects,
         is_partial,
     })
@@ -171,15 +175,7 @@ impl Walk<'_> {
             HeadId::Body => parts.body = resolver.stack(scope, call, self.file),
             HeadId::Lid => parts.lid = resolver.stack(scope, call, self.file),
             HeadId::Expect => parts.expects.extend(expectation(resolver, scope, call)),
-            HeadId::Units
-            | HeadId::Use
-            | HeadId::Shop
-            | HeadId::Wood
-            | HeadId::Vessel
-            | HeadId::At
-            | HeadId::Ring
-            | HeadId::Disc
-            | HeadId::Repeat => {}
+            _ => {}
         }
     }
 
@@ -237,21 +233,7 @@ impl Walk<'_> {
                             self.points(resolver, scope, block, context, into);
                         });
                     }
-                    HeadId::Units
-                    | HeadId::Use
-                    | HeadId::Shop
-                    | HeadId::Wood
-                    | HeadId::Vessel
-                    | HeadId::Outside
-                    | HeadId::Wall
-                    | HeadId::Floor
-                    | HeadId::Top
-                    | HeadId::Every
-                    | HeadId::Body
-                    | HeadId::Lid
-                    | HeadId::Expect
-                    | HeadId::Ring
-                    | HeadId::Disc => {}
+                    _ => {}
                 }
             }
         }

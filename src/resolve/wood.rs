@@ -6,7 +6,7 @@ use crate::source::Span;
 use crate::syntax::{Item, Tree};
 use crate::tables::{Wood, find_wood, short_names, woods};
 
-use super::recipe::RecipeWood;
+use super::recipe::{RecipeWood, Stock};
 use super::split::word_of;
 use super::{Resolver, findings};
 
@@ -60,13 +60,15 @@ impl Resolver<'_> {
         let Some(wood) = found.or_else(|| woods().first()) else { return 0 };
         // Two names of one wood are one wood at the saw; a wood of the recipe's own stays apart.
         let is_own = own.contains_key(name);
-        let same = |other: &RecipeWood| std::ptr::eq(other.wood, wood) && !is_own && !own.contains_key(&other.name);
+        let same = |other: &RecipeWood| {
+            other.wood().is_some_and(|known| std::ptr::eq(known, wood)) && !is_own && !own.contains_key(&other.name)
+        };
         if found.is_some()
             && let Some(known) = self.woods.iter().position(same)
         {
             return known;
         }
-        self.woods.push(RecipeWood { name: name.to_owned(), wood, span: item.span });
+        self.woods.push(RecipeWood { name: name.to_owned(), stock: Stock::Wood(wood), span: item.span });
         self.woods.len() - 1
     }
 }

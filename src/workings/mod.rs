@@ -44,6 +44,8 @@ pub enum Origin {
     /// Nobody said: the language's stated default, with the reason in words; behind a thin pointer,
     /// so that an origin is 16 bytes.
     Default(&'static &'static str),
+    /// Measured on the work, in a `made` block.
+    Made(Span),
     /// From a table; by reference, so that an origin stays small: there are tens for every layer.
     Table(&'static TableRow),
     /// Computed.
@@ -55,7 +57,7 @@ impl Origin {
     #[must_use]
     pub fn span(self) -> Option<Span> {
         match self {
-            Self::Written(span) | Self::Every(span) | Self::Shop(span) => Some(span),
+            Self::Written(span) | Self::Every(span) | Self::Shop(span) | Self::Made(span) => Some(span),
             Self::Default(_) | Self::Table(_) | Self::Figure(_) => None,
         }
     }

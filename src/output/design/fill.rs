@@ -2,7 +2,7 @@
 
 use crate::compile::Complete;
 use crate::finding;
-use crate::geometry::{BuiltLayer, LayerShape, RingShape};
+use crate::geometry::{BuiltLayer, LayerShape, RingShape, SlantShape};
 use crate::output::sheet::{Sheet, letter, strip};
 use crate::plan;
 use crate::quantity::Angle;
@@ -65,7 +65,7 @@ fn totals(complete: &Complete<'_>) -> Totals {
 }
 
 fn wood<'a>(complete: &Complete<'a>, total: &plan::WoodTotal) -> Wood<'a> {
-    let row = complete.recipe.woods.get(total.wood).map(|used| used.wood);
+    let row = complete.recipe.woods.get(total.wood).and_then(|used| used.wood());
     Wood {
         wood: wood_name(complete, total.wood),
         key: row.map_or("", |row| &row.key),
@@ -113,6 +113,7 @@ fn layer<'a>(complete: &Complete<'a>, at: usize, built: &'a BuiltLayer) -> Layer
     let (ring, diameter) = match &built.shape {
         LayerShape::Ring(ring) => (Some(ring), None),
         LayerShape::Disc { blank_diameter, .. } => (None, Some(blank_diameter.value.mm())),
+        LayerShape::Slant(_) => (None, None),
     };
     let of_layer = complete.plan.cut_list.of_layer.get(at);
     let cuts = of_layer.into_iter().flatten().filter_map(|taken| Some(cut(complete, built, ring?, taken))).collect();
@@ -157,11 +158,11 @@ fn layer_traces(built: &BuiltLayer, ring: Option<&RingShape>) -> Traces {
     ]);
     if let Some(ring) = ring {
         all.extend(traces([
-            named("miter", &ring.miter),
+            named("miter", &ring.cuts[0].miter),
             named("strip_width", &ring.strip_width),
             named("needed_strip_width", &ring.needed_width),
-            named("long_edge", &ring.long_edge),
-            named("short_edge", &ring.short_edge),
+            named("long_edge", &ring.cuts[0].long_edge),
+            named("short_edge", &ring.cuts[0].short_edge),
             named("corner_radius", &ring.corner_radius),
         ]));
     }
@@ -172,10 +173,10 @@ fn cut<'a>(complete: &Complete<'a>, built: &BuiltLayer, ring: &RingShape, taken:
     Cut {
         wood: wood_name(complete, taken.wood),
         count: taken.count.value.0,
-        miter_deg: ring.miter.value.degrees(),
+        miter_deg: ring.cuts[0].miter.value.degrees(),
         bevel_deg: 0.0,
-        long_edge_mm: ring.long_edge.value.mm(),
-        short_edge_mm: ring.short_edge.value.mm(),
+        long_edge_mm: ring.cuts[0].long_edge.value.mm(),
+        short_edge_mm: ring.cuts[0].short_edge.value.mm(),
         thickness_mm: built.rough_thickness.value.mm(),
         strip_length_mm: taken.net.value.mm(),
     }
@@ -185,7 +186,7 @@ fn cut<'a>(complete: &Complete<'a>, built: &BuiltLayer, ring: &RingShape, taken:
 fn segments<'a>(complete: &Complete<'a>, built: &BuiltLayer) -> Vec<Segment<'a>> {
     let woods = match &built.shape {
         LayerShape::Ring(ring) => ring.woods.as_slice(),
-        LayerShape::Disc { wood, .. } => std::slice::from_ref(wood),
+        LayerShape::Disc { wood, .. } | LayerShape::Slant(SlantShape { wood, .. }) => std::slice::from_ref(wood),
     };
     let sweep = Angle::from_degrees(360.0) / woods.len().max(1) as f64;
     let segment = |(at, wood): (usize, &usize)| Segment {

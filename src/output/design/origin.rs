@@ -51,6 +51,8 @@ pub enum Origin<'a> {
     Every { file: &'a str, line: usize, start: u32, end: u32 },
     /// Set in a `shop`.
     Shop { file: &'a str, line: usize, start: u32, end: u32 },
+    /// Measured on the work, in a `made` block.
+    Made { file: &'a str, line: usize, start: u32, end: u32 },
     /// Nobody said: the stated default.
     Default { reason: &'a str },
     /// From a table.
@@ -107,6 +109,9 @@ impl Sources {
             Source::Shop(span) => {
                 Origin::Shop { file: self.name(span.file), line: line(span), start: span.start, end: span.end }
             }
+            Source::Made(span) => {
+                Origin::Made { file: self.name(span.file), line: line(span), start: span.start, end: span.end }
+            }
             Source::Default(reason) => Origin::Default { reason },
             Source::Table(row) => Origin::Table { table: row.table, row: row.row, source: row.source },
             Source::Figure(id) => Origin::Figure { figure: id.index() },
@@ -158,7 +163,12 @@ pub(super) fn traces<const N: usize>(values: [(&'static str, Source); N]) -> Tra
         .into_iter()
         .filter_map(|(name, origin)| match origin {
             Source::Figure(id) => Some((name, id.index())),
-            Source::Written(_) | Source::Every(_) | Source::Shop(_) | Source::Default(_) | Source::Table(_) => None,
+            Source::Written(_)
+            | Source::Every(_)
+            | Source::Shop(_)
+            | Source::Made(_)
+            | Source::Default(_)
+            | Source::Table(_) => None,
         })
         .collect()
 }

@@ -1,0 +1,198 @@
+//! What is fitted to the stacks: the lid's joint, inserts, how the work is held.
+
+use crate::quantity::{Angle, Count, Length, Ratio};
+use crate::source::{Span, Spanned};
+use crate::workings::Known;
+
+use super::recipe::PartKind;
+
+/// Everything of a recipe that is neither shape nor layer.
+#[derive(Debug, Clone, Default)]
+pub struct Fittings {
+    /// How lid and body meet; without it they meet flat.
+    pub joint: Option<Joint>,
+    /// One stack sawn apart into body and lid; then there is no part for the lid.
+    pub parted: Option<Parted>,
+    /// The humidity it lives in.
+    pub lives: Option<Lives>,
+    /// Knobs, finials, feet, plugs and the like, in the order of the recipe.
+    pub inserts: Vec<Insert>,
+}
+
+/// A lid's joint.
+#[derive(Debug, Clone, Copy)]
+pub struct Joint {
+    /// Which.
+    pub kind: JointKind,
+    /// The part that carries the tenon (of an inset lid: the lid; of one that goes over: the body).
+    pub on: Known<PartKind>,
+    /// How far one goes into the other.
+    pub long: Known<Length>,
+    /// How tight.
+    pub fit: Known<Fit>,
+    /// Of the tenon, measured level; half of what is there when not said.
+    pub wall: Option<Known<Length>>,
+    /// As measured on the work.
+    pub made_tenon: Option<Known<Length>>,
+    /// Of a threaded one.
+    pub thread: Option<Thread>,
+    /// The statement.
+    pub span: Span,
+    /// Its head and kind.
+    pub head: Span,
+}
+
+/// The kinds of lid joint.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum JointKind {
+    /// A tenon on one part, a mortise in the other.
+    Tenon,
+    /// The lid drops inside the rim, on to a ledge.
+    Inset,
+    /// The lid's skirt goes outside the rim.
+    Over,
+    /// A chased thread.
+    Thread,
+}
+
+impl JointKind {
+    /// As written in recipes and documents.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Tenon => "tenon",
+            Self::Inset => "inset",
+            Self::Over => "over",
+            Self::Thread => "thread",
+        }
+    }
+}
+
+/// How tight a joint is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Fit {
+    /// Holds for turning.
+    Jam,
+    /// For use.
+    Slip,
+    /// For big lids and damp rooms.
+    Loose,
+    /// This much on the diameter.
+    Clearance(Length),
+}
+
+/// A chased thread.
+#[derive(Debug, Clone, Copy)]
+pub struct Thread {
+    /// From crest to crest.
+    pub pitch: Known<Length>,
+    /// How many threads run side by side.
+    pub starts: Known<Count>,
+    /// How far the lid is turned until it sits.
+    pub turns: Known<Ratio>,
+}
+
+/// `parted at 4 1/4 kerf 1/16`
+#[derive(Debug, Clone, Copy)]
+pub struct Parted {
+    /// Where the line shows on the finished vessel, above the bench.
+    pub at: Known<Length>,
+    /// Of the parting tool.
+    pub kerf: Known<Length>,
+    /// The statement.
+    pub span: Span,
+}
+
+/// `lives 35%rh .. 60%rh`, in percent of relative humidity, the drier first.
+#[derive(Debug, Clone, Copy)]
+pub struct Lives {
+    /// In the driest weeks.
+    pub dry: Known<crate::quantity::Humidity>,
+    /// In the dampest.
+    pub damp: Known<crate::quantity::Humidity>,
+    /// The statement.
+    pub span: Span,
+}
+
+/// Something let into the vessel.
+#[derive(Debug, Clone)]
+pub struct Insert {
+    /// Its name: `finial`.
+    pub name: Spanned<String>,
+    /// Index into the recipe's woods; `None` for a liner of glass or metal.
+    pub wood: Option<usize>,
+    /// Where it sits.
+    pub seat: Seat,
+    /// What is let in.
+    pub form: InsertForm,
+    /// Of the hole, when given; else it follows from what is let in and the bits at hand.
+    pub hole_diameter: Option<Known<Length>>,
+    /// Of the hole, when given.
+    pub hole_depth: Option<Known<Length>>,
+    /// The stock it is turned from, when given.
+    pub blank: Option<Blank>,
+    /// The statement.
+    pub span: Span,
+    /// Its head and name.
+    pub head: Span,
+}
+
+/// Where an insert sits.
+#[derive(Debug, Clone, Copy)]
+pub enum Seat {
+    /// In the middle of the top, from above.
+    LidTop,
+    /// In the middle of the lid, from below.
+    LidInside,
+    /// In the middle of the base, from below.
+    BodyBase,
+    /// In the wall, square to the axis.
+    BodySide {
+        /// Above the bench.
+        at: Known<Length>,
+        /// Round the vessel, counterclockwise from above, from where the first joint of the first ring lies.
+        facing: Known<Angle>,
+    },
+}
+
+/// What is let in.
+#[derive(Debug, Clone, Copy)]
+pub enum InsertForm {
+    /// Turned with a tenon: knob, finial, stem, foot.
+    Tenon {
+        /// Of the tenon.
+        diameter: Known<Length>,
+        /// Of the tenon.
+        long: Known<Length>,
+    },
+    /// A plug, as thick as its hole is deep.
+    Plug {
+        /// Across.
+        diameter: Known<Length>,
+        /// From face to face.
+        thick: Known<Length>,
+    },
+    /// A round that is seen, let in flush.
+    Medallion {
+        /// Across.
+        diameter: Known<Length>,
+        /// From face to face.
+        thick: Known<Length>,
+    },
+    /// A vessel of glass or metal, never glued all round.
+    Liner {
+        /// Outside.
+        diameter: Known<Length>,
+        /// Over all.
+        tall: Known<Length>,
+    },
+}
+
+/// The stock an insert is turned from.
+#[derive(Debug, Clone, Copy)]
+pub struct Blank {
+    /// Side of its square.
+    pub square: Known<Length>,
+    /// Along the grain.
+    pub long: Known<Length>,
+}
