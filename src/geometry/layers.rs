@@ -168,7 +168,7 @@ impl Build<'_> {
         let (cavity_bottom, cavity_top) = (self.shape.cavity_bottom, self.shape.cavity_top);
         let finished_volume = self.ledger.work(
             &FINISHED_VOLUME,
-            (place.z0, place.z1, cavity_bottom, cavity_top, self.recipe.wall),
+            (place.z0, place.z1, cavity_bottom, cavity_top, self.shape.wall),
             |(z0, z1, ..)| self.shape.outside.volume(z0, z1) - self.shape.inside.volume(z0, z1),
         );
         BuiltLayer {
@@ -208,7 +208,7 @@ impl Build<'_> {
         let inner = match solid {
             Some(Solid::Floor) => ledger.work(&SOLID_OVER_FLOOR, (z0, shape.cavity_bottom), |_| Length::ZERO),
             Some(Solid::Top) => ledger.work(&SOLID_UNDER_TOP, (z1, shape.cavity_top), |_| Length::ZERO),
-            None => ledger.work(&INNER_RADIUS, (z0, z1, recipe.wall), |_| inner_at.radius),
+            None => ledger.work(&INNER_RADIUS, (z0, z1, shape.wall), |_| inner_at.radius),
         };
         let blank_outer = ledger.work(&BLANK_OUTER, (outer, layer.allow), |(radius, allow)| radius + allow);
         let blank_inner = match layer.kind {

@@ -1,4 +1,4 @@
-//! Outside curve to inside curve: a wall of one thickness, measured square to the outside.
+//! Outside curve to inside curve: a wall of one thickness or a tapering one, square to the outside.
 //!
 //! Every point of the outside, as the center of a disk of the wall's radius, makes that disk wood;
 //! the cavity is what is left toward the axis. At height z it reaches to the least of
@@ -6,7 +6,9 @@
 //! each run of the outside gives its parallel curve, each corner and step a round of radius T. As z
 //! rises the point s that decides rises too (a disk's edge is convex), so of two such curves the
 //! one of the upper source, once it is nearer to the axis, stays so: they change over at one height
-//! at most, and one sweep up the outside with a stack finds all changes.
+//! at most, and one sweep up the outside with a stack finds all changes. With a wall that tapers
+//! evenly this holds as well: the edge's slope at z depends on (z − s)/T(s) alone, which falls as s
+//! rises wherever T(z) > 0.
 
 use std::f64::consts::PI;
 
@@ -19,9 +21,13 @@ use crate::quantity::{Length, trig};
 use super::assemble::{Side, hold};
 use super::piece::Piece;
 use super::profile::Profile;
+use super::taper::Taper;
 
 /// How far a parallel curve may stray from the true one.
 const TOLERANCE_MM: f64 = 1e-5;
+
+/// A curve that rises by less of its way ends level: it does not go on beyond its end.
+const LEVEL: f64 = 1e-6;
 
 /// Shorter stretches of height are no stretch.
 const NO_HEIGHT_MM: f64 = 1e-9;
@@ -31,18 +37,26 @@ const NO_HEIGHT_MM: f64 = 1e-9;
 /// Where the wall takes all there is, the radius is 0.
 #[must_use]
 pub fn inside_of(outside: &Profile, wall: Length, from: Length, to: Length) -> Profile {
+    inside_tapered(outside, wall, wall, from, to)
+}
+
+/// The same with a wall that goes from `base`, at the bottom of the outside, to `rim`, at its top,
+/// evenly with the height of the outside's surface. A taper as steep as the wall is high is none:
+/// then the thicker of the two is taken all over.
+#[must_use]
+pub fn inside_tapered(outside: &Profile, base: Length, rim: Length, from: Length, to: Length) -> Profile {
     let (low, high) = (from.max(outside.bottom()).mm(), to.min(outside.top()).mm());
     if outside.is_empty() || high - low <= NO_HEIGHT_MM {
         return Profile::default();
     }
-    if wall <= Length::ZERO {
+    if base.min(rim) <= Length::ZERO {
         return outside.between(from, to);
     }
-    if wall >= outside.max_radius() {
+    if base.min(rim) >= outside.max_radius() {
         let axis = |z: f64| Point::new(0.0, z);
         return Profile::of_pieces(vec![Piece::line(axis(low), axis(high))]);
     }
-    let wall = wall.mm();
+    let wall = &Taper::between(base, rim, outside);
     let candidates = candidates(outside.pieces(), wall);
     let stretches = nearest_to_axis(&candidates, low, high);
     let mut pieces = Vec::with_capacity(stretches.len());
@@ -115,21 +129,32 @@ impl Candidate {
 }
 
 /// All candidates, in the order of their sources up the outside.
-fn candidates(outside: &[Piece], wall: f64) -> Vec<Candidate> {
+fn candidates(outside: &[Piece], wall: &Taper) -> Vec<Candidate> {
     let (Some(first), Some(last)) = (outside.first(), outside.last()) else { return Vec::new() };
     let mut candidates = Vec::with_capacity(4 * outside.len());
+    let round = |center: Point| Candidate::Round { center, radius: wall.at(center.y) };
     let (start, start_way) = (first.start(), first.directions().0);
-    push_parallel(Piece::line(start - start_way * (2.0 * wall / start_way.y), start), wall, &mut candidates);
+    if start_way.y > LEVEL {
+        let onward = start_way * (wall.reach(start.y, -1.0) / start_way.y);
+        push_parallel(Piece::line(start - onward, start), wall, &mut candidates);
+    } else {
+        candidates.push(round(start));
+    }
     let mut before: Option<&Piece> = None;
     for piece in outside {
         if let Some(center) = before.and_then(|before| corner(before, piece)) {
-            candidates.push(Candidate::Round { center, radius: wall });
+            candidates.push(round(center));
         }
         push_parallel(*piece, wall, &mut candidates);
         before = Some(piece);
     }
     let (end, end_way) = (last.end(), last.directions().1);
-    push_parallel(Piece::line(end, end + end_way * (2.0 * wall / end_way.y)), wall, &mut candidates);
+    if end_way.y > LEVEL {
+        let onward = end_way * (wall.reach(end.y, 1.0) / end_way.y);
+        push_parallel(Piece::line(end, end + onward), wall, &mut candidates);
+    } else {
+        candidates.push(round(end));
+    }
     candidates
 }
 
@@ -144,13 +169,17 @@ fn corner(under: &Piece, over: &Piece) -> Option<Point> {
 
 /// Adds the parallel curve of one piece. Where the outside bends more sharply than the wall allows,
 /// its parallel curve runs backward; those parts lie within other disks and are left out.
-fn push_parallel(piece: Piece, wall: f64, candidates: &mut Vec<Candidate>) {
+fn push_parallel(piece: Piece, wall: &Taper, candidates: &mut Vec<Candidate>) {
     match piece {
         Piece::Line(line) => {
-            let inward = piece.directions().0.turn_90() * wall;
-            candidates.push(Candidate::Parallel(Piece::line(line.p0 + inward, line.p1 + inward)));
+            let edge = wall.along(&line);
+            if edge.p1.y > edge.p0.y {
+                candidates.push(Candidate::Parallel(Piece::Line(edge)));
+            }
         }
+        Piece::Cubic(cubic) if !wall.is_even() => wall.along_cubic(&cubic, |part| push_rising(part, candidates)),
         Piece::Cubic(cubic) => {
+            let wall = wall.at(cubic.p0.y);
             let mut path = BezPath::new();
             offset_cubic(cubic, wall, TOLERANCE_MM, &mut path);
             let mut at = cubic.p0;
@@ -259,7 +288,7 @@ fn change_over(under: Stretch<'_>, over: &Candidate, top: f64) -> Option<f64> {
 mod tests {
     use proptest::prelude::*;
 
-    use super::inside_of;
+    use super::{inside_of, inside_tapered};
     use crate::geometry::profile::{Profile, ProfilePoint};
     use crate::quantity::{Angle, Length};
 
@@ -273,8 +302,13 @@ mod tests {
 
     /// The definition, by brute force: the outside densely sampled (and straight on beyond its ends),
     /// each point a disk of wood; around the best sample the search is refined.
-    fn brute_force(outside: &Profile, wall: f64, z: f64) -> f64 {
+    fn brute_force(outside: &Profile, (base, rim): (f64, f64), z: f64) -> f64 {
         let (bottom, top) = (outside.bottom().mm(), outside.top().mm());
+        let slope = (rim - base) / (top - bottom);
+        let wall_at = |s: f64| base + slope * (s - bottom);
+        let wall = wall_at(z);
+        // The disks that reach z: |s − z| ≤ T(s).
+        let (under, over) = (wall / (1.0 + slope), wall / (1.0 - slope));
         let (first, last) = (outside.pieces()[0], outside.pieces()[outside.pieces().len() - 1]);
         let (first_way, last_way) = (first.directions().0, last.directions().1);
         let radii = |s: f64| {
@@ -289,15 +323,19 @@ mod tests {
             [outside.below(Length::from_mm(s)).mm(), outside.above(Length::from_mm(s)).mm()]
         };
         let edge = |s: f64| {
+            let wall = wall_at(s);
             let up = (s - z).clamp(-wall, wall);
             radii(s).into_iter().fold(f64::INFINITY, f64::min) - (wall * wall - up * up).max(0.0).sqrt()
         };
         let steps = 600;
         // Near its ends a disk is steep: sample evenly by angle as well as by height.
-        let by_angle = (0..=steps).map(|i| z - wall * (std::f64::consts::PI * f64::from(i) / f64::from(steps)).cos());
-        let by_height = (0..=steps).map(|i| z - wall + 2.0 * wall * f64::from(i) / f64::from(steps));
+        let (middle, half) = (z + f64::midpoint(over, -under), f64::midpoint(over, under));
+        let by_angle =
+            (0..=steps).map(|i| middle - half * (std::f64::consts::PI * f64::from(i) / f64::from(steps)).cos());
+        let by_height = (0..=steps).map(|i| middle - half + 2.0 * half * f64::from(i) / f64::from(steps));
         let joints = outside.pieces().iter().flat_map(|piece| [piece.start().y, piece.end().y]);
-        let mut heights: Vec<f64> = by_angle.chain(by_height).chain(joints.filter(|s| (s - z).abs() <= wall)).collect();
+        let joints = joints.filter(|s| (s - middle).abs() <= half);
+        let mut heights: Vec<f64> = by_angle.chain(by_height).chain(joints).collect();
         heights.sort_by(f64::total_cmp);
         let samples: Vec<f64> = heights.iter().map(|s| edge(*s)).collect();
         let lowest = samples.iter().copied().fold(f64::INFINITY, f64::min);
@@ -323,8 +361,9 @@ mod tests {
 
     /// Compares at heights spread over the outside, but not nearer than a hair to a step of the
     /// inside, where the height itself decides.
-    fn assert_is_true_offset(outside: &Profile, wall: f64) -> Result<(), TestCaseError> {
-        let inside = inside_of(outside, Length::from_mm(wall), outside.bottom(), outside.top());
+    fn assert_is_true_offset(outside: &Profile, wall: (f64, f64), within: f64) -> Result<(), TestCaseError> {
+        let (base, rim) = (Length::from_mm(wall.0), Length::from_mm(wall.1));
+        let inside = inside_tapered(outside, base, rim, outside.bottom(), outside.top());
         let (bottom, top) = (outside.bottom().mm(), outside.top().mm());
         prop_assert!((inside.bottom().mm() - bottom).abs() < 1e-6 && (inside.top().mm() - top).abs() < 1e-6);
         for pair in inside.pieces().windows(2) {
@@ -336,7 +375,7 @@ mod tests {
             let (under, over) = (brute_force(outside, wall, z - 2e-4), brute_force(outside, wall, z + 2e-4));
             let wanted = brute_force(outside, wall, z);
             let is_steep = (under - over).abs() > 5e-4;
-            let near = |got: f64| (got - wanted).abs() < 1e-3;
+            let near = |got: f64| (got - wanted).abs() < within;
             let (low, high) = (under.min(over).min(wanted), under.max(over).max(wanted));
             let between = |got: f64| is_steep && got > low - 1e-3 && got < high + 1e-3;
             for got in [below, above] {
@@ -381,6 +420,39 @@ mod tests {
         // (z − 20)² + (r − 40)² = 25 at z = 17: r = 40 − 4.
         assert!((inside.above(Length::from_mm(17.0)).mm() - 36.0).abs() < 1e-5);
         assert!((inside.above(Length::from_mm(30.0)).mm() - 35.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_tapering_wall_on_an_upright_side_is_a_cone() {
+        // Disks of radius 10 at height 0 and 6 at 100 about a line have a common tangent: it leans by
+        // asin 0.04 and stands 10 / cos of that from the line at the base, 6 / cos at the rim.
+        let outside = profile(false, &[(0.0, 50.0), (100.0, 50.0)]);
+        let (base, rim) = (Length::from_mm(10.0), Length::from_mm(6.0));
+        let inside = inside_tapered(&outside, base, rim, outside.bottom(), outside.top());
+        let square = (1.0_f64 - 0.04 * 0.04).sqrt();
+        for (z, wall) in [(0.0, 10.0), (50.0, 8.0), (100.0, 6.0)] {
+            let got = inside.above(Length::from_mm(z)).mm();
+            assert!((got - (50.0 - wall / square)).abs() < 1e-9, "{z}: {got}");
+        }
+        // As steep as that it is none: the thicker all over.
+        let steep = profile(false, &[(0.0, 50.0), (10.0, 50.0)]);
+        let inside = inside_tapered(&steep, base, Length::from_mm(0.5), steep.bottom(), steep.top());
+        assert!((inside.above(Length::from_mm(5.0)).mm() - 40.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_curve_that_ends_level_goes_no_further() {
+        // A quarter circle of radius 20 about (30, 0), from (50, 0) in to (30, 20): its parallel for a wall of 5
+        // is the quarter of radius 15, and over it the disk about the end.
+        let arm = 0.552_284_749_8 * 20.0;
+        let quarter = kurbo::CubicBez::new((50.0, 0.0), (50.0, arm), (30.0 + arm, 20.0), (30.0, 20.0));
+        let outside = Profile::of_pieces(vec![super::Piece::Cubic(quarter)]);
+        let inside = inside_of(&outside, Length::from_mm(5.0), outside.bottom(), outside.top());
+        for z in [3.0_f64, 9.0, 14.0] {
+            let wanted = 30.0 + (15.0_f64 * 15.0 - z * z).sqrt();
+            assert!((inside.above(Length::from_mm(z)).mm() - wanted).abs() < 0.02, "{z}");
+        }
+        assert!((inside.below(Length::from_mm(20.0)).mm() - 25.0).abs() < 1e-3);
     }
 
     #[test]
@@ -442,12 +514,24 @@ mod tests {
 
         #[test]
         fn a_straight_outside_leaves_the_wall_that_the_definition_leaves(points in outlines(), wall in 0.5..15.0) {
-            assert_is_true_offset(&profile(false, &points), wall)?;
+            assert_is_true_offset(&profile(false, &points), (wall, wall), 1e-4)?;
         }
 
         #[test]
         fn a_smooth_outside_leaves_the_wall_that_the_definition_leaves(points in outlines(), wall in 0.5..15.0) {
-            assert_is_true_offset(&profile(true, &points), wall)?;
+            assert_is_true_offset(&profile(true, &points), (wall, wall), 1e-3)?;
+        }
+
+        #[test]
+        fn a_tapering_wall_is_the_one_that_the_definition_leaves(
+            points in outlines(),
+            is_smooth in any::<bool>(),
+            base in 0.5..15.0_f64,
+            rim in 0.5..15.0_f64,
+        ) {
+            let outside = profile(is_smooth, &points);
+            prop_assume!((rim - base).abs() < 0.5 * outside.top().mm());
+            assert_is_true_offset(&outside, (base, rim), 1e-4)?;
         }
     }
 }

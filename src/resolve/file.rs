@@ -153,7 +153,11 @@ impl Resolver<'_> {
             }
             HeadId::Units
             | HeadId::Outside
+            | HeadId::Inside
             | HeadId::At
+            | HeadId::Bead
+            | HeadId::Cove
+            | HeadId::Foot
             | HeadId::Wall
             | HeadId::Floor
             | HeadId::Top

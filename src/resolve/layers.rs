@@ -76,7 +76,11 @@ impl Resolver<'_> {
                     | HeadId::Wood
                     | HeadId::Vessel
                     | HeadId::Outside
+                    | HeadId::Inside
                     | HeadId::At
+                    | HeadId::Bead
+                    | HeadId::Cove
+                    | HeadId::Foot
                     | HeadId::Wall
                     | HeadId::Floor
                     | HeadId::Top
@@ -178,6 +182,12 @@ impl Resolver<'_> {
                     settings.glue = glue.map(|glue| self.glue_index(glue));
                 }
                 ClauseId::Diameter
+                | ClauseId::Straight
+                | ClauseId::Smooth
+                | ClauseId::Round
+                | ClauseId::Tall
+                | ClauseId::Proud
+                | ClauseId::Deep
                 | ClauseId::As
                 | ClauseId::Like
                 | ClauseId::Name

@@ -5,6 +5,8 @@ mod expression;
 mod file;
 mod findings;
 mod layers;
+mod outside;
+mod outside_findings;
 mod pattern;
 mod read;
 mod recipe;
@@ -24,8 +26,8 @@ use crate::tables::Glue;
 use crate::workings::Known;
 
 pub use recipe::{
-    Expectation, Layer, LayerKind, Outside, OutsideKind, OutsidePoint, Part, PartKind, Pattern, Recipe, RecipeGlue,
-    RecipeWood, Ring, Shop, Stagger, Subject,
+    Detail, DetailKind, Expectation, Foot, Layer, LayerKind, Outside, OutsideKind, OutsidePath, OutsidePoint, Part,
+    PartKind, Pattern, Recipe, RecipeGlue, RecipeWood, Ring, Shop, Stagger, Subject,
 };
 
 /// Most woods that a motif may name, counts and groups written out.

@@ -110,6 +110,12 @@ impl Resolver<'_> {
                         self.named_glue(scope, item).map(|glue| Known::new(glue, Origin::Shop(clause.span)));
                 }
                 ClauseId::Diameter
+                | ClauseId::Straight
+                | ClauseId::Smooth
+                | ClauseId::Round
+                | ClauseId::Tall
+                | ClauseId::Proud
+                | ClauseId::Deep
                 | ClauseId::As
                 | ClauseId::Like
                 | ClauseId::Segments
