@@ -19,6 +19,13 @@ pub(super) enum Side {
 }
 
 impl Side {
+    fn other(self) -> Self {
+        match self {
+            Self::Outward => Self::Inward,
+            Self::Inward => Self::Outward,
+        }
+    }
+
     fn holds(self, x: f64, radius: f64) -> bool {
         match self {
             Self::Outward => x >= radius,
@@ -82,7 +89,7 @@ pub(super) fn hold(piece: Piece, radius: f64, side: Side, pieces: &mut Vec<Piece
         return;
     }
     // A curve lies within the hull of its controls.
-    if xs.iter().all(|x| *x == radius || !side.holds(*x, radius)) {
+    if xs.iter().all(|x| side.other().holds(*x, radius)) {
         pieces.push(level(&piece));
         return;
     }
@@ -157,7 +164,7 @@ mod tests {
             hold in 0.0..70.0_f64,
             by in -40.0..40.0_f64,
         ) {
-            let points: Vec<(f64, f64)> = radii.iter().enumerate().map(|(at, r)| (at as f64 * 9.0, *r)).collect();
+            let points: Vec<(f64, f64)> = (0..).zip(&radii).map(|(at, r)| (f64::from(at) * 9.0, *r)).collect();
             let curve = smooth(&points);
             let (least, most, raised) = (curve.at_least(mm(hold)), curve.at_most(mm(hold)), curve.raised(mm(by)));
             prop_assert_eq!((least.bottom(), least.top()), (curve.bottom(), curve.top()));

@@ -1,20 +1,20 @@
 //! An inside that is written outright: whether it fits the outside, and how much wall it leaves.
 
-use kurbo::{ParamCurveNearest, PathSeg, Point};
+use kurbo::{ParamCurve, ParamCurveNearest, PathSeg, Point, Rect, Shape as _};
 
-use crate::quantity::Length;
+use crate::quantity::{Length, trig};
 
-use super::piece::Piece;
 use super::profile::{Profile, ProfilePoint};
 
-/// Each piece of the inside is looked at in so many places, and between the two beside the thinnest
+/// Each run of the inside is looked at in so many places, and between the two beside the thinnest
 /// of them as finely as matters.
 const LOOKS: u32 = 48;
 
-/// Halvings of the stretch in which the thinnest place lies.
+/// Steps of closing in on the thinnest place of a run, each to two thirds of the stretch.
 const REFINEMENTS: u32 = 40;
 
-const ACCURACY_MM: f64 = 1e-9;
+/// Of a distance.
+const ACCURACY_MM: f64 = 1e-7;
 
 /// Where a wall is thinnest.
 #[derive(Debug, Clone, Copy)]
@@ -27,15 +27,12 @@ pub(super) struct Thinnest {
 
 /// The thinnest place of the wall between two curves; `None` when the inside is empty.
 pub(super) fn thinnest(outside: &Profile, inside: &Profile) -> Option<Thinnest> {
-    let outline: Vec<PathSeg> = outside.path().segments().collect();
+    let outline = Outline::of(outside);
     let mut found: Option<(f64, Point)> = None;
-    for piece in inside.pieces() {
-        let wall = |t: f64| wall_at(outside, &outline, piece.point(t));
-        let looks: Vec<f64> = (0..=LOOKS).map(|look| wall(f64::from(look) / f64::from(LOOKS))).collect();
-        let least = (0..).zip(&looks).min_by(|a: &(u32, &f64), b| a.1.total_cmp(b.1)).map_or(0, |(at, _)| at);
-        let (t, thickness) = refined(wall, f64::from(least) / f64::from(LOOKS), piece);
-        if found.is_none_or(|(wall, _)| thickness < wall) {
-            found = Some((thickness, piece.point(t)));
+    for run in inside.path().segments() {
+        let (wall, at) = thinnest_of(&run, &outline);
+        if found.is_none_or(|(least, _)| wall < least) {
+            found = Some((wall, at));
         }
     }
     found.map(|(wall, at)| Thinnest {
@@ -44,37 +41,51 @@ pub(super) fn thinnest(outside: &Profile, inside: &Profile) -> Option<Thinnest> 
     })
 }
 
-/// Closes in on the least of `wall` round `t` by golden thirds.
-fn refined(wall: impl Fn(f64) -> f64, t: f64, piece: &Piece) -> (f64, f64) {
+/// The thinnest place along one run: looked for evenly, then closed in on by thirds.
+fn thinnest_of(run: &PathSeg, outline: &Outline<'_>) -> (f64, Point) {
+    let wall = |t: f64| (outline.wall_at(run.eval(t)), t);
+    let thinner = |a: (f64, f64), b: (f64, f64)| if b.0 < a.0 { b } else { a };
     let look = 1.0 / f64::from(LOOKS);
-    let (mut low, mut high) = ((t - look).max(0.0), (t + look).min(1.0));
-    let mut best = (t, wall(t));
-    if piece.start() == piece.end() {
-        return best;
-    }
+    let mut best = (0..=LOOKS).map(|at| wall(f64::from(at) * look)).fold((f64::INFINITY, 0.0), thinner);
+    let (mut low, mut high) = ((best.1 - look).max(0.0), (best.1 + look).min(1.0));
     for _ in 0..REFINEMENTS {
         let third = (high - low) / 3.0;
-        let (a, b) = ((low + third, wall(low + third)), (high - third, wall(high - third)));
-        if a.1 <= b.1 {
-            high = b.0;
+        let (a, b) = (wall(low + third), wall(high - third));
+        if a.0 <= b.0 {
+            high = b.1;
         } else {
-            low = a.0;
+            low = a.1;
         }
-        for candidate in [a, b] {
-            best = if candidate.1 < best.1 { candidate } else { best };
-        }
+        best = thinner(thinner(best, a), b);
     }
-    best
+    (best.0, run.eval(best.1))
 }
 
-/// Distance from a point of the inside to the outside, negative when it lies beyond it.
-fn wall_at(outside: &Profile, outline: &[PathSeg], at: Point) -> f64 {
-    let squared =
-        outline.iter().map(|segment| segment.nearest(at, ACCURACY_MM).distance_sq).fold(f64::INFINITY, f64::min);
-    let distance = crate::quantity::trig::sqrt(squared);
-    let z = Length::from_mm(at.y);
-    let is_within = at.x <= outside.below(z).min(outside.above(z)).mm();
-    if is_within { distance } else { -distance }
+/// The outside as runs to measure to, each with its bounds.
+struct Outline<'a> {
+    profile: &'a Profile,
+    runs: Vec<(PathSeg, Rect)>,
+}
+
+impl<'a> Outline<'a> {
+    fn of(profile: &'a Profile) -> Self {
+        Self { profile, runs: profile.path().segments().map(|run| (run, run.bounding_box())).collect() }
+    }
+
+    /// Distance to the outside, negative when the point lies beyond it.
+    fn wall_at(&self, at: Point) -> f64 {
+        let mut least = f64::INFINITY;
+        for (run, bounds) in &self.runs {
+            let (x, y) = (at.x.clamp(bounds.x0, bounds.x1), at.y.clamp(bounds.y0, bounds.y1));
+            // No point of a run is nearer than its bounds.
+            if at.distance_squared(Point::new(x, y)) < least {
+                least = least.min(run.nearest(at, ACCURACY_MM).distance_sq);
+            }
+        }
+        let z = Length::from_mm(at.y);
+        let is_within = at.x <= self.profile.below(z).min(self.profile.above(z)).mm();
+        if is_within { trig::sqrt(least) } else { -trig::sqrt(least) }
+    }
 }
 
 #[cfg(test)]
@@ -118,7 +129,7 @@ mod tests {
             radii in proptest::collection::vec(30.0..60.0_f64, 2..6),
             wall in 2.0..12.0_f64,
         ) {
-            let points: Vec<_> = radii.iter().enumerate().map(|(at, r)| (30.0 * at as f64, *r)).collect();
+            let points: Vec<_> = (0..).zip(&radii).map(|(at, r)| (30.0 * f64::from(at), *r)).collect();
             let outside = curve(true, &points);
             let inside = inside_of(&outside, mm(wall), mm(wall), outside.top());
             let found = thinnest(&outside, &inside).expect("an inside");

@@ -3,7 +3,7 @@
 use kurbo::Point;
 
 use crate::finding::{Finding, catalog};
-use crate::quantity::{Length, System, show_length};
+use crate::quantity::{Length, System, at_most, show_length};
 use crate::resolve::{Detail, Foot, Outside, OutsidePath, OutsidePoint, Recipe};
 use crate::workings::Known;
 
@@ -36,6 +36,10 @@ pub(super) fn path_unreadable(path: &OutsidePath, why: Unreadable) -> Finding {
         Unreadable::SecondStroke => (
             "it lifts the pen: a second `M` begins another line".to_owned(),
             "draw the outline in one go, from the base to the rim".to_owned(),
+        ),
+        Unreadable::Huge => (
+            "a number in it is larger than anything that can be turned".to_owned(),
+            "check the digits and the exponents of its numbers".to_owned(),
         ),
         Unreadable::Closed => (
             "it is closed by a `Z`".to_owned(),
@@ -117,7 +121,7 @@ pub(super) fn round_too_large(
         format!("a fillet of {} takes {} of a span that is {} long", show(radius.value), show(wants), show(has));
     let finding = round(point, radius, message);
     if largest > Length::ZERO {
-        finding.help(format!("`round` {} would fit", show(largest)))
+        finding.help(format!("`round` {} would fit", show(at_most(largest, units))))
     } else {
         finding.help("the fillets at the two ends of the span take all of it: make both smaller")
     }
@@ -173,9 +177,9 @@ pub(super) fn detail_misfit(detail: &Detail, (low, high): (Length, Length), misf
             format!(
                 "a {word} {clause} by {} leans back over itself on this run; the most is {}",
                 detail.depth.map_or_else(String::new, |depth| show(depth.value)),
-                show(most)
+                show(at_most(most, units))
             ),
-            format!("leave `{clause}` away for the roundest {word} there is, or write {} or less", show(most)),
+            format!("leave `{clause}` away for the roundest {word} that fits, or write a smaller one"),
         ),
         Misfit::PastAxis => {
             (format!("{span} goes in so deep that it reaches the axis"), format!("make `{clause}` less"))
@@ -195,7 +199,7 @@ pub(super) fn inside_off_floor(recipe: &Recipe, inside: &Outside, begins: Length
         format!("the inside begins at height {}, the floor is {} thick", show(begins), show(recipe.floor.value));
     Finding::new(&catalog::SHAPE_INSIDE_ENDS, curve_place(inside), message)
         .also_maybe(recipe.floor.origin.span(), "the floor is set here")
-        .help(format!("begin the inside at {}, or write `floor` {}", show(recipe.floor.value), show(begins)))
+        .help(format!("begin the inside at {}, or set `floor` to {}", show(recipe.floor.value), show(begins)))
 }
 
 /// An inside that ends under or over the rim, or the top of a lidded vessel.
@@ -210,7 +214,7 @@ pub(super) fn inside_off_rim(
     let (what, help) = match recipe.top {
         Some(_) => {
             let top = height - ends;
-            let other = if top > Length::ZERO { format!(", or write `top` {}", show(top)) } else { String::new() };
+            let other = if top > Length::ZERO { format!(", or set `top` to {}", show(top)) } else { String::new() };
             ("the cavity ends under the top", format!("end the inside at {}{other}", show(wanted)))
         }
         None => ("the rim is", format!("end the inside at {}, the height of the outside", show(wanted))),

@@ -31,6 +31,8 @@ pub(super) enum Unreadable {
     SecondStroke,
     /// A `Z`.
     Closed,
+    /// A number beyond all sizes.
+    Huge,
 }
 
 /// A stretch of the path; a straight one has its controls by thirds.
@@ -66,6 +68,9 @@ pub(super) fn pieces(
 }
 
 fn read(path: &OutsidePath) -> Result<Vec<Stroke>, Unreadable> {
+    if has_huge_number(&path.text.value) {
+        return Err(Unreadable::Huge);
+    }
     let bez = BezPath::from_svg(path.text.value.trim()).map_err(|error| match error {
         kurbo::SvgParseError::Wrong => Unreadable::Number,
         kurbo::SvgParseError::UnexpectedEof => Unreadable::Ends,
@@ -93,6 +98,36 @@ fn read(path: &OutsidePath) -> Result<Vec<Stroke>, Unreadable> {
         strokes.push(Stroke { curve: scale * curve, is_line: is_line || is_straight(curve) });
     }
     if strokes.is_empty() { Err(Unreadable::Empty) } else { Ok(strokes) }
+}
+
+/// Whether a number has more places before its point than any size has, its exponent counted in: an
+/// arc of such a size would be cut into pieces without end.
+fn has_huge_number(text: &str) -> bool {
+    const MOST_PLACES: usize = 12;
+    let mut rest = text.trim_start_matches(|c: char| !c.is_ascii_digit() && c != '.');
+    let digits = |text: &str| text.chars().take_while(char::is_ascii_digit).count();
+    while !rest.is_empty() {
+        let significant = rest.trim_start_matches('0');
+        let places = digits(significant);
+        rest = &significant[places..];
+        if let Some(fraction) = rest.strip_prefix('.') {
+            rest = &fraction[digits(fraction)..];
+        }
+        let mut raised = 0;
+        if let Some(exponent) = rest.strip_prefix(['e', 'E']) {
+            let is_negative = exponent.starts_with('-');
+            let exponent = exponent.trim_start_matches(['+', '-']).trim_start_matches('0');
+            let end = digits(exponent);
+            raised =
+                if is_negative { 0 } else { exponent[..end].parse().unwrap_or(MOST_PLACES.min(end * MOST_PLACES)) };
+            rest = &exponent[end..];
+        }
+        if places.saturating_add(raised) > MOST_PLACES {
+            return true;
+        }
+        rest = rest.trim_start_matches(|c: char| !c.is_ascii_digit() && c != '.');
+    }
+    false
 }
 
 /// Whether all controls stand on the chord; curve arithmetic wants such a curve as a line.
@@ -152,6 +187,11 @@ fn rising(stroke: &Stroke) -> Option<Piece> {
 mod tests {
     #![allow(clippy::disallowed_methods, reason = "what is measured by other means is no output")]
 
+    use std::fmt::Write as _;
+
+    use proptest::prelude::*;
+
+    use crate::geometry::offset::inside_of;
     use crate::geometry::profile::{Profile, ProfilePoint};
     use crate::quantity::{Length, System};
     use crate::resolve::OutsidePath;
@@ -208,7 +248,7 @@ mod tests {
         let mut text = String::from("M 30 0");
         for piece in smooth.pieces() {
             let [_, leave, arrive, end] = piece.controls();
-            text += &format!(" C {} {}, {} {}, {} {}", leave.x, leave.y, arrive.x, arrive.y, end.x, end.y);
+            write!(text, " C {} {}, {} {}, {} {}", leave.x, leave.y, arrive.x, arrive.y, end.x, end.y).unwrap();
         }
         let got = read(&text, System::Millimeter);
         for i in 0..=100 {
@@ -246,7 +286,9 @@ mod tests {
             ("M 40 0 L 50 50 Z", "shape/path-unreadable", "it is closed by a `Z`"),
             ("M 40 2 L 50 50", "shape/base-not-at-zero", "begins at height 2.00 mm"),
             ("M 40 0 L -5 50", "quantity/out-of-range", "a radius of -5.00 mm, beyond the axis"),
-            ("M 40 0 L 1e300 50", "quantity/out-of-range", "larger than anything"),
+            ("M 40 0 L 1e300 50", "shape/path-unreadable", "larger than anything"),
+            ("M 40 0 A 1e60 1e60 0 0 1 1e60 1e60", "shape/path-unreadable", "larger than anything"),
+            ("M 40 0 L 40 1e8", "quantity/out-of-range", "larger than anything"),
             (
                 "M 40 0 L 50 30 L 55 20 L 60 40",
                 "shape/overhang",
@@ -260,5 +302,17 @@ mod tests {
         }
         // A cubic that bulges but rises all along is no overhang.
         read("M 40 0 C 80 10 80 20 40 30", System::Millimeter);
+    }
+
+    proptest! {
+        #[test]
+        fn no_text_is_too_silly(text in "M ?[0-9]{1,2} ?0? ?([MLHVCSQTAZmlhvcsqtaz]|[0-9]{1,3}| |,|-|\\.|e[0-9]){0,40}") {
+            let mut found = Vec::new();
+            let pieces = super::pieces(&path(&text, System::Inch), System::Inch, false, &mut found);
+            prop_assert_eq!(pieces.is_none(), found.len() == 1);
+            let profile = Profile::of_pieces(pieces.unwrap_or_default());
+            let inside = inside_of(&profile, mm(5.0), profile.bottom(), profile.top());
+            prop_assert!(inside.volume(inside.bottom(), inside.top()).mm3() >= 0.0);
+        }
     }
 }

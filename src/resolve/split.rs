@@ -226,13 +226,8 @@ impl<'t> Line<'t, '_> {
         let takes = match rest.first() {
             None => 0,
             Some(_) if param.shape == Shape::Flag => 0,
-            Some(first) if param.shape == Shape::Place => {
-                if self.word(first) == Some("at") {
-                    rest.len().min(2)
-                } else {
-                    0
-                }
-            }
+            Some(first) if param.shape == Shape::Place && self.word(first) == Some("at") => rest.len().min(2),
+            Some(_) if param.shape == Shape::Place => 0,
             Some(first) if self.begins_another(first, param, head) => 0,
             Some(first) if param.is_optional && !self.can_be(first, param.shape) => 0,
             Some(_) if param.shape == Shape::Pattern => self.pattern_items(rest, head),
