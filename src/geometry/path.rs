@@ -191,7 +191,7 @@ mod tests {
 
     use proptest::prelude::*;
 
-    use crate::geometry::offset::inside_of;
+    use crate::geometry::offset::inside_tapered;
     use crate::geometry::profile::{Profile, ProfilePoint};
     use crate::quantity::{Length, System};
     use crate::resolve::OutsidePath;
@@ -311,7 +311,7 @@ mod tests {
             let pieces = super::pieces(&path(&text, System::Inch), System::Inch, false, &mut found);
             prop_assert_eq!(pieces.is_none(), found.len() == 1);
             let profile = Profile::of_pieces(pieces.unwrap_or_default());
-            let inside = inside_of(&profile, mm(5.0), profile.bottom(), profile.top());
+            let inside = inside_tapered(&profile, mm(5.0), mm(4.0), profile.bottom(), profile.top());
             prop_assert!(inside.volume(inside.bottom(), inside.top()).mm3() >= 0.0);
         }
     }

@@ -14,7 +14,10 @@ use super::profile::Profile;
 const TOLERANCE_MM: f64 = 1e-6;
 
 /// Every cubic is fitted by this many parts at least, so that none of its bends is overlooked.
-const PARTS: u32 = 8;
+const PARTS: u32 = 4;
+
+/// A part is halved so often at most: enough for a bend that the lathe could not show.
+const HALVINGS: u32 = 24;
 
 /// Steeper tapers are none: a disk would hold its neighbors.
 pub(super) const STEEPEST: f64 = 0.9;
@@ -50,10 +53,6 @@ impl Taper {
         self.base + self.slope * (z - self.bottom)
     }
 
-    pub(super) fn is_even(&self) -> bool {
-        self.slope == 0.0
-    }
-
     /// How far beyond the end at height `z` the outside has to go on, upward (1) or downward (−1), so
     /// that no disk is missed; less than to where the wall would be no more.
     pub(super) fn reach(&self, z: f64, way: f64) -> f64 {
@@ -83,7 +82,7 @@ impl Taper {
         for part in 1..=PARTS {
             let t = f64::from(part) / f64::from(PARTS);
             let to = (t, self.way(cubic, t));
-            self.fit(cubic, from, to, 12, &mut put);
+            self.fit(cubic, from, to, HALVINGS, &mut put);
             from = to;
         }
     }
