@@ -30,8 +30,8 @@ static OUTER_RADIUS: Formula = Formula {
 };
 static INNER_RADIUS: Formula = Formula {
     gives: "least inside radius of the layer",
-    words: "the least radius of the inside curve (the outside, moved in by the wall square to itself) from the lower to the \
-            upper face, between them included",
+    words: "the least radius of the inside curve (as the recipe writes it, or the outside moved in by the wall square to \
+            itself) from the lower to the upper face, between them included",
     inputs: &["lower face", "upper face", "wall"],
 };
 static SOLID_OVER_FLOOR: Formula = Formula {
