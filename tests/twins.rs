@@ -106,7 +106,7 @@ fn inches_and_millimeters_give_one_design() {
 fn a_scaled_recipe_gives_a_scaled_design() {
     let small = design(&recipe("mm", &|inches| format!("{}", inches * 25.4)));
     let large = design(&recipe("mm", &|inches| format!("{}", inches * 25.4 * 3.0)));
-    // The inside keeps to the true offset within a fixed 1e-5 mm, which does not scale along.
+    // The inside keeps to the true offset within a fixed 1e-6 mm, which does not scale along.
     compare_designs(&small, &large, 3.0, 1e-6);
 }
 

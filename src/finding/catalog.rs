@@ -85,6 +85,12 @@ codes! {
     SHAPE_HEIGHTS_NOT_RISING "shape/heights-not-rising" Error "an outside whose points do not go upward";
     SHAPE_BASE_NOT_AT_ZERO "shape/base-not-at-zero" Error "an outside that does not start on the bench";
     SHAPE_TOO_FEW_POINTS "shape/too-few-points" Error "an outside with fewer than two points";
+    SHAPE_PATH_UNREADABLE "shape/path-unreadable" Error "path data that cannot be read as an outline";
+    SHAPE_OVERHANG "shape/overhang" Error "an outline that leans back over itself";
+    SHAPE_ROUND_DOES_NOT_FIT "shape/round-does-not-fit" Error "a fillet that has no room at its point";
+    SHAPE_DETAIL_DOES_NOT_FIT "shape/detail-does-not-fit" Error "a bead, cove or foot that has no room";
+    SHAPE_INSIDE_ENDS "shape/inside-ends" Error "an inside that does not go from the floor to the rim";
+    SHAPE_INSIDE_CROSSES "shape/inside-crosses" Error "an inside that reaches the outside";
     SHAPE_TOP_WITHOUT_LID "shape/top-without-lid" Warning "a `top` on a vessel that has no lid";
 
     WALL_THICKER_THAN_RADIUS "wall/thicker-than-radius" Error "a wall that leaves no cavity";

@@ -35,7 +35,7 @@ pub(super) fn wall_beyond_radius(recipe: &Recipe, widest: Length) -> Finding {
     let units = recipe.units;
     let message = format!(
         "a wall of {} leaves no cavity: the outside is {} in radius where it is widest",
-        show_length(recipe.wall.value, units),
+        wall_words(recipe),
         show_length(widest, units)
     );
     wall_finding(recipe, message).help(format!("make `wall` much thinner than {}", show_length(widest, units)))
@@ -72,7 +72,7 @@ pub(super) fn wall_closes_cavity(recipe: &Recipe, shape: &Shape, closed: Closed,
     let show = |length| show_length(length, units);
     let message = format!(
         "a wall of {}, square to the outside, leaves no cavity from height {} to {}; the outside is {} in radius at height {}",
-        show(recipe.wall.value),
+        wall_words(recipe),
         show(closed.from),
         show(closed.to),
         show(narrowest.radius),
@@ -88,6 +88,15 @@ pub(super) fn wall_closes_cavity(recipe: &Recipe, shape: &Shape, closed: Closed,
         "make `wall` thinner or the outside wider there".to_owned()
     };
     wall_finding(recipe, message).help(help)
+}
+
+/// `8.00 mm`, or of a tapering wall both ends.
+fn wall_words(recipe: &Recipe) -> String {
+    let base = show_length(recipe.wall.value, recipe.units);
+    match recipe.wall_rim {
+        Some(rim) => format!("{base} at the base and {} at the rim", show_length(rim.value, recipe.units)),
+        None => base,
+    }
 }
 
 fn wall_finding(recipe: &Recipe, message: String) -> Finding {
@@ -378,7 +387,8 @@ pub(super) fn layer_beyond_shape(recipe: &Recipe, layer: &Layer, z0: Length, hei
 }
 
 fn top_of_shape(finding: Finding, recipe: &Recipe) -> Finding {
-    finding.also_maybe(recipe.outside.points.last().map(|point| point.span), "the shape ends here")
+    let end = recipe.outside.points.last().map(|point| point.span);
+    finding.also_maybe(end.or(recipe.outside.path.as_ref().map(|path| path.text.span)), "the shape ends here")
 }
 
 /// Points to where a value was set, unless nobody set it.

@@ -30,8 +30,8 @@ static OUTER_RADIUS: Formula = Formula {
 };
 static INNER_RADIUS: Formula = Formula {
     gives: "least inside radius of the layer",
-    words: "the least radius of the inside curve (the outside, moved in by the wall square to itself) from the lower to the \
-            upper face, between them included",
+    words: "the least radius of the inside curve (as the recipe writes it, or the outside moved in by the wall square to \
+            itself) from the lower to the upper face, between them included",
     inputs: &["lower face", "upper face", "wall"],
 };
 static SOLID_OVER_FLOOR: Formula = Formula {
@@ -171,7 +171,7 @@ impl Build<'_> {
         let (cavity_bottom, cavity_top) = (self.shape.cavity_bottom, self.shape.cavity_top);
         let finished_volume = self.ledger.work(
             &FINISHED_VOLUME,
-            (place.z0, place.z1, cavity_bottom, cavity_top, self.recipe.wall),
+            (place.z0, place.z1, cavity_bottom, cavity_top, self.shape.wall),
             |(z0, z1, ..)| self.shape.outside.volume(z0, z1) - self.shape.inside.volume(z0, z1),
         );
         BuiltLayer {
@@ -211,7 +211,7 @@ impl Build<'_> {
         let inner = match solid {
             Some(Solid::Floor) => ledger.work(&SOLID_OVER_FLOOR, (z0, shape.cavity_bottom), |_| Length::ZERO),
             Some(Solid::Top) => ledger.work(&SOLID_UNDER_TOP, (z1, shape.cavity_top), |_| Length::ZERO),
-            None => ledger.work(&INNER_RADIUS, (z0, z1, recipe.wall), |_| inner_at.radius),
+            None => ledger.work(&INNER_RADIUS, (z0, z1, shape.wall), |_| inner_at.radius),
         };
         let blank_outer = ledger.work(&BLANK_OUTER, (outer, layer.allow), |(radius, allow)| radius + allow);
         let blank_inner = match layer.kind {

@@ -3,12 +3,19 @@
 //! The outside becomes a [`Profile`], the inside its true offset; each layer takes the exact
 //! extremes of both over its height, and from those the closed forms of [`ring`] give what is sawn.
 
+mod arc;
+mod assemble;
 mod contacts;
+mod detail;
 mod findings;
 mod fitted;
+mod inside;
 pub mod joints;
 mod layers;
 mod offset;
+mod outline;
+mod outline_findings;
+mod path;
 mod pattern;
 mod piece;
 mod profile;
@@ -20,6 +27,7 @@ mod shape;
 mod slanted;
 mod smooth;
 mod stack;
+mod taper;
 #[cfg(test)]
 mod tests;
 mod totals;
@@ -30,7 +38,7 @@ use crate::resolve::Recipe;
 use crate::workings::Ledger;
 
 pub use fitted::{BuiltInsert, JamChuck, LidJoint, ThreadShape};
-pub use offset::inside_of;
+pub use offset::{inside_of, inside_tapered};
 pub use profile::{Extremes, Profile, ProfilePoint};
 pub use vessel::{
     BuiltLayer, Cone, Contact, LayerShape, PlugShape, RingSet, RingShape, SegmentCut, SlantShape, SpacerShape,
@@ -46,7 +54,7 @@ pub fn build(recipe: &Recipe, ledger: &mut Ledger) -> WithFindings<Option<Vessel
         let layers = layers::layers(recipe, &shape, ledger, &mut findings);
         stack::check(recipe, &layers, shape.height.value, &mut findings);
         let contacts = contacts::contacts(recipe, &layers, &mut findings);
-        let totals = totals::totals(recipe, &shape, ledger);
+        let totals = totals::totals(&shape, ledger);
         Vessel {
             outside: shape.outside,
             inside: shape.inside,

@@ -1,4 +1,4 @@
-//! Outside curve to inside curve: a wall of one thickness, measured square to the outside.
+//! Outside curve to inside curve: a wall of one thickness or a tapering one, square to the outside.
 //!
 //! Every point of the outside, as the center of a disk of the wall's radius, makes that disk wood;
 //! the cavity is what is left toward the axis. At height z it reaches to the least of
@@ -6,21 +6,27 @@
 //! each run of the outside gives its parallel curve, each corner and step a round of radius T. As z
 //! rises the point s that decides rises too (a disk's edge is convex), so of two such curves the
 //! one of the upper source, once it is nearer to the axis, stays so: they change over at one height
-//! at most, and one sweep up the outside with a stack finds all changes.
+//! at most, and one sweep up the outside with a stack finds all changes. With a wall that tapers
+//! evenly this holds as well: the edge's slope at z depends on (z − s)/T(s) alone, which falls as s
+//! rises wherever T(z) > 0.
 
 use std::f64::consts::PI;
 
-use kurbo::common::{solve_cubic, solve_itp, solve_quadratic};
-use kurbo::offset::offset_cubic;
-use kurbo::{Arc, BezPath, CubicBez, ParamCurve, ParamCurveDeriv, PathEl, Point, Vec2};
+use kurbo::common::{solve_itp, solve_quadratic};
+use kurbo::{Arc, CubicBez, ParamCurve, ParamCurveDeriv, Point, Vec2};
 
 use crate::quantity::{Length, trig};
 
+use super::assemble::{Side, hold};
 use super::piece::Piece;
 use super::profile::Profile;
+use super::taper::Taper;
 
-/// How far a parallel curve may stray from the true one.
-const TOLERANCE_MM: f64 = 1e-5;
+/// How far a round may stray from the true one.
+const TOLERANCE_MM: f64 = 1e-6;
+
+/// A curve that rises by less of its way ends level: it does not go on beyond its end.
+const LEVEL: f64 = 1e-6;
 
 /// Shorter stretches of height are no stretch.
 const NO_HEIGHT_MM: f64 = 1e-9;
@@ -30,18 +36,26 @@ const NO_HEIGHT_MM: f64 = 1e-9;
 /// Where the wall takes all there is, the radius is 0.
 #[must_use]
 pub fn inside_of(outside: &Profile, wall: Length, from: Length, to: Length) -> Profile {
+    inside_tapered(outside, wall, wall, from, to)
+}
+
+/// The same with a wall that goes from `base`, at the bottom of the outside, to `rim`, at its top,
+/// evenly with the height of the outside's surface. A taper as steep as the wall is high is none:
+/// then the thicker of the two is taken all over.
+#[must_use]
+pub fn inside_tapered(outside: &Profile, base: Length, rim: Length, from: Length, to: Length) -> Profile {
     let (low, high) = (from.max(outside.bottom()).mm(), to.min(outside.top()).mm());
     if outside.is_empty() || high - low <= NO_HEIGHT_MM {
         return Profile::default();
     }
-    if wall <= Length::ZERO {
+    if base.min(rim) <= Length::ZERO {
         return outside.between(from, to);
     }
-    if wall >= outside.max_radius() {
+    if base.min(rim) >= outside.max_radius() {
         let axis = |z: f64| Point::new(0.0, z);
         return Profile::of_pieces(vec![Piece::line(axis(low), axis(high))]);
     }
-    let wall = wall.mm();
+    let wall = &Taper::between(base, rim, outside);
     let candidates = candidates(outside.pieces(), wall);
     let stretches = nearest_to_axis(&candidates, low, high);
     let mut pieces = Vec::with_capacity(stretches.len());
@@ -53,7 +67,7 @@ pub fn inside_of(outside: &Profile, wall: Length, from: Length, to: Length) -> P
     }
     let mut held = Vec::with_capacity(pieces.len());
     for piece in pieces {
-        hold_at_axis(piece, &mut held);
+        hold(piece, 0.0, Side::Outward, &mut held);
     }
     Profile::of_pieces(held)
 }
@@ -104,7 +118,7 @@ impl Candidate {
                 let (start, end) = (turn(from), turn(to));
                 let arc = Arc::new(*center, Vec2::new(*radius, *radius), start, end - start, 0.0);
                 let mut at = Point::new(self.radius_at(from), from);
-                arc.to_cubic_beziers(TOLERANCE_MM * 0.1, |leave, arrive, end| {
+                arc.to_cubic_beziers(TOLERANCE_MM, |leave, arrive, end| {
                     pieces.push(Piece::Cubic(CubicBez::new(at, leave, arrive, end)));
                     at = end;
                 });
@@ -114,21 +128,32 @@ impl Candidate {
 }
 
 /// All candidates, in the order of their sources up the outside.
-fn candidates(outside: &[Piece], wall: f64) -> Vec<Candidate> {
+fn candidates(outside: &[Piece], wall: &Taper) -> Vec<Candidate> {
     let (Some(first), Some(last)) = (outside.first(), outside.last()) else { return Vec::new() };
     let mut candidates = Vec::with_capacity(4 * outside.len());
+    let round = |center: Point| Candidate::Round { center, radius: wall.at(center.y) };
     let (start, start_way) = (first.start(), first.directions().0);
-    push_parallel(Piece::line(start - start_way * (2.0 * wall / start_way.y), start), wall, &mut candidates);
+    if start_way.y > LEVEL {
+        let onward = start_way * (wall.reach(start.y, -1.0) / start_way.y);
+        push_parallel(Piece::line(start - onward, start), wall, &mut candidates);
+    } else {
+        candidates.push(round(start));
+    }
     let mut before: Option<&Piece> = None;
     for piece in outside {
         if let Some(center) = before.and_then(|before| corner(before, piece)) {
-            candidates.push(Candidate::Round { center, radius: wall });
+            candidates.push(round(center));
         }
         push_parallel(*piece, wall, &mut candidates);
         before = Some(piece);
     }
     let (end, end_way) = (last.end(), last.directions().1);
-    push_parallel(Piece::line(end, end + end_way * (2.0 * wall / end_way.y)), wall, &mut candidates);
+    if end_way.y > LEVEL {
+        let onward = end_way * (wall.reach(end.y, 1.0) / end_way.y);
+        push_parallel(Piece::line(end, end + onward), wall, &mut candidates);
+    } else {
+        candidates.push(round(end));
+    }
     candidates
 }
 
@@ -136,34 +161,23 @@ fn candidates(outside: &[Piece], wall: f64) -> Vec<Candidate> {
 fn corner(under: &Piece, over: &Piece) -> Option<Point> {
     let (end, start) = (under.end(), over.start());
     let (arriving, leaving) = (under.directions().1, over.directions().0);
-    let is_smooth = (end.x - start.x).abs() <= NO_HEIGHT_MM && arriving.cross(leaving).abs() <= 1e-9;
+    let goes_on = arriving.cross(leaving).abs() <= 1e-9 && arriving.dot(leaving) > 0.0;
+    let is_smooth = (end.x - start.x).abs() <= NO_HEIGHT_MM && goes_on;
     let inner = if end.x <= start.x { end } else { start };
     (!is_smooth).then_some(inner)
 }
 
 /// Adds the parallel curve of one piece. Where the outside bends more sharply than the wall allows,
 /// its parallel curve runs backward; those parts lie within other disks and are left out.
-fn push_parallel(piece: Piece, wall: f64, candidates: &mut Vec<Candidate>) {
+fn push_parallel(piece: Piece, wall: &Taper, candidates: &mut Vec<Candidate>) {
     match piece {
         Piece::Line(line) => {
-            let inward = piece.directions().0.turn_90() * wall;
-            candidates.push(Candidate::Parallel(Piece::line(line.p0 + inward, line.p1 + inward)));
-        }
-        Piece::Cubic(cubic) => {
-            let mut path = BezPath::new();
-            offset_cubic(cubic, wall, TOLERANCE_MM, &mut path);
-            let mut at = cubic.p0;
-            for element in path.elements() {
-                match *element {
-                    PathEl::MoveTo(to) | PathEl::LineTo(to) => at = to,
-                    PathEl::CurveTo(leave, arrive, to) => {
-                        push_rising(CubicBez::new(at, leave, arrive, to), candidates);
-                        at = to;
-                    }
-                    PathEl::QuadTo(..) | PathEl::ClosePath => {}
-                }
+            let edge = wall.along(&line);
+            if edge.p1.y > edge.p0.y {
+                candidates.push(Candidate::Parallel(Piece::Line(edge)));
             }
         }
+        Piece::Cubic(cubic) => wall.along_cubic(&cubic, |part| push_rising(part, candidates)),
     }
 }
 
@@ -253,37 +267,12 @@ fn change_over(under: Stretch<'_>, over: &Candidate, top: f64) -> Option<f64> {
     }
 }
 
-/// Adds a piece, held at radius 0 where it would pass the axis.
-fn hold_at_axis(piece: Piece, pieces: &mut Vec<Piece>) {
-    let level = |part: &Piece| Piece::line(Point::new(0.0, part.start().y), Point::new(0.0, part.end().y));
-    let xs = piece.controls().map(|point| point.x);
-    if xs.iter().all(|x| *x >= 0.0) {
-        pieces.push(piece);
-        return;
-    }
-    if xs.iter().all(|x| *x <= 0.0) {
-        pieces.push(level(&piece));
-        return;
-    }
-    let [x0, x1, x2, x3] = xs;
-    let cubed = x3 - 3.0 * (x2 - x1) - x0;
-    let mut cuts = solve_cubic(x0, 3.0 * (x1 - x0), 3.0 * (x2 - 2.0 * x1 + x0), cubed);
-    cuts.sort_unstable_by(f64::total_cmp);
-    let mut from = 0.0;
-    for to in cuts.into_iter().filter(|t| *t > 0.0 && *t < 1.0).chain(std::iter::once(1.0)) {
-        let part = piece.between_parameters(from, to);
-        let is_inside = piece.point(f64::midpoint(from, to)).x > 0.0;
-        pieces.push(if is_inside { part } else { level(&part) });
-        from = to;
-    }
-}
-
 #[cfg(test)]
 #[allow(clippy::disallowed_methods, reason = "what is measured by other means is no output")]
 mod tests {
     use proptest::prelude::*;
 
-    use super::inside_of;
+    use super::{inside_of, inside_tapered};
     use crate::geometry::profile::{Profile, ProfilePoint};
     use crate::quantity::{Angle, Length};
 
@@ -297,8 +286,13 @@ mod tests {
 
     /// The definition, by brute force: the outside densely sampled (and straight on beyond its ends),
     /// each point a disk of wood; around the best sample the search is refined.
-    fn brute_force(outside: &Profile, wall: f64, z: f64) -> f64 {
+    fn brute_force(outside: &Profile, (base, rim): (f64, f64), z: f64) -> f64 {
         let (bottom, top) = (outside.bottom().mm(), outside.top().mm());
+        let slope = (rim - base) / (top - bottom);
+        let wall_at = |s: f64| base + slope * (s - bottom);
+        let wall = wall_at(z);
+        // The disks that reach z: |s − z| ≤ T(s).
+        let (under, over) = (wall / (1.0 + slope), wall / (1.0 - slope));
         let (first, last) = (outside.pieces()[0], outside.pieces()[outside.pieces().len() - 1]);
         let (first_way, last_way) = (first.directions().0, last.directions().1);
         let radii = |s: f64| {
@@ -313,15 +307,19 @@ mod tests {
             [outside.below(Length::from_mm(s)).mm(), outside.above(Length::from_mm(s)).mm()]
         };
         let edge = |s: f64| {
+            let wall = wall_at(s);
             let up = (s - z).clamp(-wall, wall);
             radii(s).into_iter().fold(f64::INFINITY, f64::min) - (wall * wall - up * up).max(0.0).sqrt()
         };
         let steps = 600;
         // Near its ends a disk is steep: sample evenly by angle as well as by height.
-        let by_angle = (0..=steps).map(|i| z - wall * (std::f64::consts::PI * f64::from(i) / f64::from(steps)).cos());
-        let by_height = (0..=steps).map(|i| z - wall + 2.0 * wall * f64::from(i) / f64::from(steps));
+        let (middle, half) = (z + f64::midpoint(over, -under), f64::midpoint(over, under));
+        let by_angle =
+            (0..=steps).map(|i| middle - half * (std::f64::consts::PI * f64::from(i) / f64::from(steps)).cos());
+        let by_height = (0..=steps).map(|i| middle - half + 2.0 * half * f64::from(i) / f64::from(steps));
         let joints = outside.pieces().iter().flat_map(|piece| [piece.start().y, piece.end().y]);
-        let mut heights: Vec<f64> = by_angle.chain(by_height).chain(joints.filter(|s| (s - z).abs() <= wall)).collect();
+        let joints = joints.filter(|s| (s - middle).abs() <= half);
+        let mut heights: Vec<f64> = by_angle.chain(by_height).chain(joints).collect();
         heights.sort_by(f64::total_cmp);
         let samples: Vec<f64> = heights.iter().map(|s| edge(*s)).collect();
         let lowest = samples.iter().copied().fold(f64::INFINITY, f64::min);
@@ -347,8 +345,9 @@ mod tests {
 
     /// Compares at heights spread over the outside, but not nearer than a hair to a step of the
     /// inside, where the height itself decides.
-    fn assert_is_true_offset(outside: &Profile, wall: f64) -> Result<(), TestCaseError> {
-        let inside = inside_of(outside, Length::from_mm(wall), outside.bottom(), outside.top());
+    fn assert_is_true_offset(outside: &Profile, wall: (f64, f64), within: f64) -> Result<(), TestCaseError> {
+        let (base, rim) = (Length::from_mm(wall.0), Length::from_mm(wall.1));
+        let inside = inside_tapered(outside, base, rim, outside.bottom(), outside.top());
         let (bottom, top) = (outside.bottom().mm(), outside.top().mm());
         prop_assert!((inside.bottom().mm() - bottom).abs() < 1e-6 && (inside.top().mm() - top).abs() < 1e-6);
         for pair in inside.pieces().windows(2) {
@@ -360,7 +359,7 @@ mod tests {
             let (under, over) = (brute_force(outside, wall, z - 2e-4), brute_force(outside, wall, z + 2e-4));
             let wanted = brute_force(outside, wall, z);
             let is_steep = (under - over).abs() > 5e-4;
-            let near = |got: f64| (got - wanted).abs() < 1e-3;
+            let near = |got: f64| (got - wanted).abs() < within;
             let (low, high) = (under.min(over).min(wanted), under.max(over).max(wanted));
             let between = |got: f64| is_steep && got > low - 1e-3 && got < high + 1e-3;
             for got in [below, above] {
@@ -405,6 +404,39 @@ mod tests {
         // (z − 20)² + (r − 40)² = 25 at z = 17: r = 40 − 4.
         assert!((inside.above(Length::from_mm(17.0)).mm() - 36.0).abs() < 1e-5);
         assert!((inside.above(Length::from_mm(30.0)).mm() - 35.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_tapering_wall_on_an_upright_side_is_a_cone() {
+        // Disks of radius 10 at height 0 and 6 at 100 about a line have a common tangent: it leans by
+        // asin 0.04 and stands 10 / cos of that from the line at the base, 6 / cos at the rim.
+        let outside = profile(false, &[(0.0, 50.0), (100.0, 50.0)]);
+        let (base, rim) = (Length::from_mm(10.0), Length::from_mm(6.0));
+        let inside = inside_tapered(&outside, base, rim, outside.bottom(), outside.top());
+        let square = (1.0_f64 - 0.04 * 0.04).sqrt();
+        for (z, wall) in [(0.0, 10.0), (50.0, 8.0), (100.0, 6.0)] {
+            let got = inside.above(Length::from_mm(z)).mm();
+            assert!((got - (50.0 - wall / square)).abs() < 1e-9, "{z}: {got}");
+        }
+        // As steep as that it is none: the thicker all over.
+        let steep = profile(false, &[(0.0, 50.0), (10.0, 50.0)]);
+        let inside = inside_tapered(&steep, base, Length::from_mm(0.5), steep.bottom(), steep.top());
+        assert!((inside.above(Length::from_mm(5.0)).mm() - 40.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_curve_that_ends_level_goes_no_further() {
+        // A quarter circle of radius 20 about (30, 0), from (50, 0) in to (30, 20): its parallel for a wall of 5
+        // is the quarter of radius 15, and over it the disk about the end.
+        let arm = 0.552_284_749_8 * 20.0;
+        let quarter = kurbo::CubicBez::new((50.0, 0.0), (50.0, arm), (30.0 + arm, 20.0), (30.0, 20.0));
+        let outside = Profile::of_pieces(vec![super::Piece::Cubic(quarter)]);
+        let inside = inside_of(&outside, Length::from_mm(5.0), outside.bottom(), outside.top());
+        for z in [3.0_f64, 9.0, 14.0] {
+            let wanted = 30.0 + (15.0_f64 * 15.0 - z * z).sqrt();
+            assert!((inside.above(Length::from_mm(z)).mm() - wanted).abs() < 0.02, "{z}");
+        }
+        assert!((inside.below(Length::from_mm(20.0)).mm() - 25.0).abs() < 1e-3);
     }
 
     #[test]
@@ -461,17 +493,64 @@ mod tests {
         })
     }
 
+    /// Cubics drawn freely, but rising: level at their joints as often as not, and stepping between.
+    fn drawings() -> impl Strategy<Value = Profile> {
+        let share = || prop_oneof![Just(0.0), 0.0..1.0_f64];
+        let stroke = (
+            5.0..40.0_f64,
+            share(),
+            share(),
+            [5.0..80.0_f64, 5.0..80.0, 5.0..80.0],
+            proptest::option::of(5.0..80.0_f64),
+        );
+        proptest::collection::vec(stroke, 1..5).prop_map(|strokes| {
+            let mut at = kurbo::Point::new(40.0, 0.0);
+            let mut pieces = Vec::new();
+            for (rise, early, late, [leave, arrive, end], step) in strokes {
+                at.x = step.unwrap_or(at.x);
+                let (low, high) = (at.y + early * rise, at.y + rise - late * rise);
+                let to = kurbo::Point::new(end, at.y + rise);
+                let ways = ((leave, low.min(high)), (arrive, low.max(high)));
+                pieces.push(super::Piece::Cubic(kurbo::CubicBez::new(at, ways.0.into(), ways.1.into(), to)));
+                at = to;
+            }
+            let line = |from, to| Profile::of_pieces(vec![super::Piece::line(from, to)]);
+            let lower = line(kurbo::Point::new(40.0, 0.0), kurbo::Point::new(40.0, 6.0));
+            let upper = line(at, at + kurbo::Vec2::new(1.0, 5.0)).raised(Length::from_mm(6.0));
+            Profile::joined(&[lower, Profile::of_pieces(pieces).raised(Length::from_mm(6.0)), upper])
+        })
+    }
+
     proptest! {
         #![proptest_config(ProptestConfig::with_cases(48))]
 
         #[test]
         fn a_straight_outside_leaves_the_wall_that_the_definition_leaves(points in outlines(), wall in 0.5..15.0) {
-            assert_is_true_offset(&profile(false, &points), wall)?;
+            assert_is_true_offset(&profile(false, &points), (wall, wall), 1e-4)?;
         }
 
         #[test]
         fn a_smooth_outside_leaves_the_wall_that_the_definition_leaves(points in outlines(), wall in 0.5..15.0) {
-            assert_is_true_offset(&profile(true, &points), wall)?;
+            assert_is_true_offset(&profile(true, &points), (wall, wall), 1e-4)?;
+        }
+
+        #[test]
+        fn a_drawn_outside_leaves_the_wall_that_the_definition_leaves(outside in drawings(), base in 0.5..12.0_f64, rim in 0.5..12.0_f64) {
+            assert_is_true_offset(&outside, (base, base), 1e-4)?;
+            prop_assume!((rim - base).abs() < 0.5 * outside.top().mm());
+            assert_is_true_offset(&outside, (base, rim), 1e-4)?;
+        }
+
+        #[test]
+        fn a_tapering_wall_is_the_one_that_the_definition_leaves(
+            points in outlines(),
+            is_smooth in any::<bool>(),
+            base in 0.5..15.0_f64,
+            rim in 0.5..15.0_f64,
+        ) {
+            let outside = profile(is_smooth, &points);
+            prop_assume!((rim - base).abs() < 0.5 * outside.top().mm());
+            assert_is_true_offset(&outside, (base, rim), 1e-4)?;
         }
     }
 }

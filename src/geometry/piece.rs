@@ -4,7 +4,7 @@
 use std::f64::consts::PI;
 
 use kurbo::common::{GAUSS_LEGENDRE_COEFFS_5, GAUSS_LEGENDRE_COEFFS_16, solve_quadratic};
-use kurbo::{CubicBez, Line, ParamCurve, ParamCurveDeriv, PathSeg, Point, Vec2};
+use kurbo::{Affine, CubicBez, Line, ParamCurve, ParamCurveDeriv, PathSeg, Point, Vec2};
 
 use crate::quantity::trig;
 
@@ -54,10 +54,10 @@ impl Piece {
 
     /// The way the curve goes at its first and at its last point, of length 1.
     pub(super) fn directions(&self) -> (Vec2, Vec2) {
-        let (first, last) = match self {
-            Self::Line(line) => (line.p1 - line.p0, line.p1 - line.p0),
-            Self::Cubic(cubic) => (cubic.p1 - cubic.p0, cubic.p3 - cubic.p2),
-        };
+        let [p0, p1, p2, p3] = self.controls();
+        // A control that lies on its end says nothing; the next one does.
+        let apart = |ways: [Vec2; 3]| ways.into_iter().find(|way| way.hypot2() > 0.0).unwrap_or_default();
+        let (first, last) = (apart([p1 - p0, p2 - p0, p3 - p0]), apart([p3 - p2, p3 - p1, p3 - p0]));
         let unit = |tangent: Vec2| tangent / trig::hypot(tangent.x, tangent.y).max(f64::MIN_POSITIVE);
         (unit(first), unit(last))
     }
@@ -145,6 +145,14 @@ impl Piece {
                 };
                 2.0 * PI * integrate_until_steady(&ring, from, to, 12)
             }
+        }
+    }
+
+    /// The whole of it moved.
+    pub(super) fn moved(&self, by: Affine) -> Self {
+        match self {
+            Self::Line(line) => Self::Line(by * *line),
+            Self::Cubic(cubic) => Self::Cubic(by * *cubic),
         }
     }
 

@@ -11,7 +11,7 @@ use super::smooth;
 
 /// Heights closer than this are the same height: far below what any tool can do, far above what
 /// summing thicknesses loses. A step so near to a layer's face lies on that face.
-const SAME_HEIGHT_MM: f64 = 1e-6;
+pub(super) const SAME_HEIGHT_MM: f64 = 1e-6;
 
 /// A curve in the half plane of radius and height: a radius at every height from its bottom to its
 /// top, with a limit from either side where it steps. An empty one has radius 0 everywhere.

@@ -69,6 +69,8 @@ pub(super) fn open(kind: OutsideKind, points: &[(f64, f64)], wall: f64, layers: 
     let point = |(at, (height, diameter)): (u32, &(f64, f64))| OutsidePoint {
         height: written(mm(*height), 100 + 10 * at),
         diameter: written(Diameter::new(mm(*diameter)), 105 + 10 * at),
+        kind,
+        round: None,
         span: span(100 + 10 * at),
     };
     let wood = |name: &str, key: &str| RecipeWood {
@@ -80,8 +82,17 @@ pub(super) fn open(kind: OutsideKind, points: &[(f64, f64)], wall: f64, layers: 
         file: FileId(0),
         units: System::Millimeter,
         name: Spanned::new("Test".to_owned(), span(0)),
-        outside: Outside { kind, points: (0..).zip(points).map(point).collect(), span: span(5) },
+        outside: Outside {
+            kind,
+            points: (0..).zip(points).map(point).collect(),
+            path: None,
+            details: Vec::new(),
+            foot: None,
+            span: span(5),
+        },
         wall: written(mm(wall), WALL_AT),
+        wall_rim: None,
+        inside: None,
         floor: default(mm(wall)),
         top: None,
         parts: vec![Part { kind: PartKind::Body, span: span(30), layers }],

@@ -7,8 +7,8 @@ use proptest::prelude::*;
 use super::sample::{WALL_AT, disc, lidded, mm, open, ring, with_ring, written};
 use super::{LayerShape, RingShape, Vessel, build};
 use crate::finding::{Finding, WithFindings};
-use crate::quantity::{Angle, Length, Ratio};
-use crate::resolve::{Layer, OutsideKind, Recipe, Stagger};
+use crate::quantity::{Angle, Diameter, Length, Ratio};
+use crate::resolve::{Detail, DetailKind, Foot, Layer, OutsideKind, Recipe, Stagger};
 use crate::source::{FileId, Span, Spanned};
 use crate::workings::{Ledger, Origin};
 
@@ -445,6 +445,48 @@ fn silly() -> impl Strategy<Value = f64> {
 
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(300))]
+
+    #[test]
+    fn no_outline_is_too_silly(
+        points in proptest::collection::vec((silly(), silly(), any::<bool>(), proptest::option::of(silly())), 2..8),
+        details in proptest::collection::vec((silly(), 0.01..60.0_f64, proptest::option::of(0.01..60.0_f64), any::<bool>()), 0..4),
+        foot in proptest::option::of((silly(), silly())),
+        inside in proptest::option::of(proptest::collection::vec((silly(), silly()), 2..6)),
+        (wall, rim, floor) in (silly(), silly(), silly()),
+    ) {
+        let rising = |mut points: Vec<(f64, f64)>| {
+            points.sort_by(|a, b| a.0.total_cmp(&b.0));
+            points
+        };
+        let at = rising(points.iter().map(|(height, across, ..)| (*height, *across)).collect());
+        let mut recipe = open(Straight, &at, wall, vec![disc(10.0), ring(12, 20.0)]);
+        for (point, (.., is_smooth, round)) in recipe.outside.points.iter_mut().zip(&points) {
+            point.kind = if *is_smooth { Smooth } else { Straight };
+            point.round = round.map(|radius| written(mm(radius), 740));
+        }
+        recipe.outside.details = details.iter().map(|(middle, tall, depth, is_bead)| Detail {
+            kind: if *is_bead { DetailKind::Bead } else { DetailKind::Cove },
+            middle: written(mm(*middle), 750),
+            tall: written(mm(*tall), 760),
+            depth: depth.map(|depth| written(mm(depth), 770)),
+            span: Span::new(FileId(0), 750, 780),
+        }).collect();
+        recipe.outside.foot = foot.map(|(across, tall)| Foot {
+            diameter: written(Diameter::new(mm(across)), 790),
+            tall: written(mm(tall), 800),
+            span: Span::new(FileId(0), 790, 810),
+        });
+        recipe.wall_rim = Some(written(mm(rim), 820));
+        recipe.floor.value = mm(floor);
+        recipe.inside = inside.map(|points| open(Smooth, &rising(points), wall, Vec::new()).outside);
+        let built = built(&recipe);
+        if let Some(vessel) = built.value {
+            prop_assert!(vessel.capacity.value.mm3() >= 0.0);
+            prop_assert!(vessel.outside.pieces().windows(2).all(|pair| pair[0].end().y <= pair[1].start().y + 1e-3));
+        } else {
+            prop_assert!(!built.findings.is_empty());
+        }
+    }
 
     #[test]
     fn no_recipe_is_too_silly(

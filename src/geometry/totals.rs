@@ -3,7 +3,6 @@
 use std::f64::consts::PI;
 
 use crate::quantity::{Area, Length, Volume};
-use crate::resolve::Recipe;
 use crate::workings::{Formula, Known, Ledger, Origin};
 
 use super::ring::annulus;
@@ -60,24 +59,24 @@ pub(super) struct Totals {
 }
 
 /// Computes the totals.
-pub(super) fn totals(recipe: &Recipe, shape: &Shape, ledger: &mut Ledger) -> Totals {
-    let cavity = (shape.cavity_bottom, shape.cavity_top, recipe.wall);
+pub(super) fn totals(shape: &Shape, ledger: &mut Ledger) -> Totals {
+    let cavity = (shape.cavity_bottom, shape.cavity_top, shape.wall);
     let max_radius = ledger.work(&MAX_RADIUS, (shape.height,), |_| shape.outside.max_radius());
     let max_diameter = ledger.work(&MAX_DIAMETER, (max_radius,), |(radius,)| radius * 2.0);
     let capacity = ledger.work(&CAPACITY, cavity, |(from, to, _)| shape.inside.volume(from, to));
-    Totals { max_diameter, capacity, finish_area: finish_area(recipe, shape, ledger) }
+    Totals { max_diameter, capacity, finish_area: finish_area(shape, ledger) }
 }
 
-fn finish_area(recipe: &Recipe, shape: &Shape, ledger: &mut Ledger) -> Known<Area> {
-    let cavity = (shape.cavity_bottom, shape.cavity_top, recipe.wall);
+fn finish_area(shape: &Shape, ledger: &mut Ledger) -> Known<Area> {
+    let cavity = (shape.cavity_bottom, shape.cavity_top, shape.wall);
     let bench = Known::new(shape.outside.bottom(), Origin::Default(&"the vessel stands on the bench"));
     let outside =
         ledger.work(&OUTSIDE_AREA, (shape.height,), |(to,)| shape.outside.lateral_area(shape.outside.bottom(), to));
     let inside = ledger.work(&INSIDE_AREA, cavity, |(from, to, _)| shape.inside.lateral_area(from, to));
     let foot = ledger.work(&OUTSIDE_RADIUS, (bench,), |(z,)| shape.outside.above(z));
-    let floor = ledger.work(&INSIDE_RADIUS, (shape.cavity_bottom, recipe.wall), |(z, _)| shape.inside.above(z));
+    let floor = ledger.work(&INSIDE_RADIUS, (shape.cavity_bottom, shape.wall), |(z, _)| shape.inside.above(z));
     let rim = ledger.work(&OUTSIDE_RADIUS, (shape.height,), |(z,)| shape.outside.below(z));
-    let mouth = ledger.work(&INSIDE_RADIUS, (shape.cavity_top, recipe.wall), |(z, _)| shape.inside.below(z));
+    let mouth = ledger.work(&INSIDE_RADIUS, (shape.cavity_top, shape.wall), |(z, _)| shape.inside.below(z));
     let foot = ledger.work(&ROUND, (foot,), |(radius,)| round(radius));
     let floor = ledger.work(&ROUND, (floor,), |(radius,)| round(radius));
     let upper = if shape.is_closed {

@@ -184,6 +184,8 @@ fn build(units: System, name: &str, sizes: [f64; 7], layers: &[(PartKind, Make, 
     let point = |at: Length, across: Length, needle: &str| OutsidePoint {
         height: written(at, needle),
         diameter: written(Diameter::new(across), needle),
+        kind: OutsideKind::Straight,
+        round: None,
         span: span_of(needle),
     };
     let recipe = Recipe {
@@ -193,9 +195,14 @@ fn build(units: System, name: &str, sizes: [f64; 7], layers: &[(PartKind, Make, 
         outside: Outside {
             kind: OutsideKind::Straight,
             points: vec![point(Length::ZERO, foot, "at 0 diameter 4"), point(height, mouth, "at 3 diameter 6")],
+            path: None,
+            details: Vec::new(),
+            foot: None,
             span: span_of("outside"),
         },
         wall: written(wall, "wall 3/8"),
+        wall_rim: None,
+        inside: None,
         floor: written(floor, "floor 1/2"),
         top: has_lid.then(|| usual(floor)),
         parts: [PartKind::Body, PartKind::Lid].into_iter().filter_map(part).collect(),

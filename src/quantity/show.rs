@@ -102,6 +102,19 @@ pub fn at_least(length: Length, system: System) -> Length {
     step * (length / step - 1e-6).ceil()
 }
 
+/// The last length down that the printed digits can tell, so that what is printed as the most is not
+/// more than that; a length under all digits stays what it is.
+#[must_use]
+pub fn at_most(length: Length, system: System) -> Length {
+    let step = match system {
+        System::Inch => Length::from_inches(1.0 / 64.0),
+        System::Millimeter if length.mm() < 10.0 => Length::from_mm(0.01),
+        System::Millimeter => Length::from_mm(0.1),
+    };
+    let held = step * (length / step + 1e-6).floor();
+    if held > Length::ZERO { held } else { length }
+}
+
 /// Degrees to a hundredth, without needless zeros: `15°`, `11.25°`, `25.71°`.
 #[must_use]
 pub fn show_angle(angle: Angle) -> String {
@@ -112,7 +125,9 @@ pub fn show_angle(angle: Angle) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{Angle, Length, System, at_least, show_angle, show_both, show_inches, show_length, show_millimeters};
+    use super::{
+        Angle, Length, System, at_least, at_most, show_angle, show_both, show_inches, show_length, show_millimeters,
+    };
 
     #[test]
     fn a_length_prints_as_the_nearest_reduced_sixty_fourth() {
@@ -139,6 +154,11 @@ mod tests {
         assert_eq!(show_inches(at_least(Length::from_inches(0.75), System::Inch)), "3/4\"");
         assert_eq!(show_millimeters(at_least(Length::from_mm(25.31), System::Millimeter)), "25.4 mm");
         assert_eq!(show_millimeters(at_least(Length::from_mm(25.3), System::Millimeter)), "25.3 mm");
+        assert_eq!(show_inches(at_most(Length::from_inches(0.912), System::Inch)), "29/32\"");
+        assert_eq!(show_inches(at_most(Length::from_inches(0.75), System::Inch)), "3/4\"");
+        assert_eq!(show_millimeters(at_most(Length::from_mm(24.16), System::Millimeter)), "24.1 mm");
+        assert_eq!(show_millimeters(at_most(Length::from_mm(4.0 - 1e-9), System::Millimeter)), "4.00 mm");
+        assert_eq!(show_millimeters(at_most(Length::from_mm(0.004), System::Millimeter)), "0.00 mm");
     }
 
     #[test]

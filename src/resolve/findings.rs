@@ -74,7 +74,9 @@ pub(super) fn twice(span: Span, word: &str, first: Span) -> Finding {
 
 pub(super) fn missing_argument(span: Span, word: &str, param: &Param) -> Finding {
     let example = match param.shape {
-        Shape::Length(_) => "3/4",
+        Shape::Length(_) | Shape::Taper => "3/4",
+        Shape::Place => "at 3/4",
+        Shape::Flag => "",
         Shape::Count => "12",
         Shape::Choice(words) => words.first().copied().unwrap_or(""),
         Shape::Name => "some-name",
@@ -149,11 +151,6 @@ pub(super) fn no_such_choice(span: Span, word: &str, written: &str, words: &[&st
     let finding =
         Finding::new(&catalog::WORD_UNKNOWN, span, format!("`{word}` wants {}; this is `{written}`", or_list(words)));
     meant(finding, span, &near)
-}
-
-pub(super) fn not_yet_kind(span: Span, kind: &str) -> Finding {
-    Finding::new(&catalog::WORD_NOT_YET, span, format!("an outside of kind `{kind}` is not supported yet"))
-        .help("for now: `outside straight` or `outside smooth` with `at` points")
 }
 
 pub(super) fn wrong_dimension(span: Span, word: &str, wants: &str, text: &str, is: &str) -> Finding {
@@ -374,48 +371,6 @@ pub(super) fn no_times(span: Span) -> Finding {
 
 pub(super) fn not_a_wood(item: &Item) -> Finding {
     wrong_kind(item, "[ … ]", "names of woods, or groups of them in `( … )`")
-}
-
-pub(super) fn heights_not_rising(span: Span, height: &str, below: &str, first: Span) -> Finding {
-    Finding::new(
-        &catalog::SHAPE_HEIGHTS_NOT_RISING,
-        span,
-        format!("this point at {height} lies below the one before it, at {below}"),
-    )
-    .also(first, "the point before it")
-    .help("write the points from the bench upward; two points at one height make a step")
-}
-
-pub(super) fn base_not_at_zero(span: Span, height: &str) -> Finding {
-    Finding::new(
-        &catalog::SHAPE_BASE_NOT_AT_ZERO,
-        span,
-        format!("the outside starts at {height}; it has to start on the bench, at 0"),
-    )
-    .help("make the first point `at 0`, or take this height off every point")
-}
-
-pub(super) fn too_few_points(span: Span, points: usize) -> Finding {
-    let have = if points == 0 { "no point".to_owned() } else { format!("{points} point") };
-    Finding::new(
-        &catalog::SHAPE_TOO_FEW_POINTS,
-        span,
-        format!("an outside wants two points or more, one above the other; it has {have}"),
-    )
-    .help("for example `outside { at 0 diameter 4   at 3 diameter 5 }`")
-}
-
-pub(super) fn no_height(span: Span) -> Finding {
-    Finding::new(
-        &catalog::SHAPE_TOO_FEW_POINTS,
-        span,
-        "every point of the outside is at one height; the vessel has none",
-    )
-    .help("add a point higher up, at the rim")
-}
-
-pub(super) fn no_width(span: Span) -> Finding {
-    Finding::new(&catalog::QUANTITY_OUT_OF_RANGE, span, "every diameter of the outside is zero; there is no wood in it")
 }
 
 pub(super) fn top_without_lid(span: Span) -> Finding {

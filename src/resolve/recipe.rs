@@ -4,7 +4,7 @@ use crate::quantity::{Angle, Count, Diameter, Length, Ratio, System};
 use crate::source::{FileId, Span, Spanned};
 use crate::syntax::Comparator;
 use crate::tables::{Glue, Wood};
-use crate::workings::Known;
+use crate::workings::{Known, Origin};
 
 use super::fittings::Fittings;
 
@@ -20,8 +20,13 @@ pub struct Recipe {
     pub name: Spanned<String>,
     /// The outside shape.
     pub outside: Outside,
-    /// Wall thickness, square to the outside.
+    /// Wall thickness, square to the outside; at the base, if it tapers. Where the inside is written
+    /// outright, the least that it has to leave.
     pub wall: Known<Length>,
+    /// Wall thickness at the rim, if it tapers: linear in the height between.
+    pub wall_rim: Option<Known<Length>>,
+    /// The inside, if it is written outright; its first point stands on the floor.
+    pub inside: Option<Outside>,
     /// Thickness under the cavity.
     pub floor: Known<Length>,
     /// Thickness over the cavity; only a lidded vessel has it.
@@ -43,18 +48,33 @@ pub struct Recipe {
     pub is_partial: bool,
 }
 
-/// The outside, bench upward.
+/// The outside, bench upward; or an inside that is written the same way.
 #[derive(Debug, Clone)]
 pub struct Outside {
-    /// How points are joined.
+    /// How points are joined that do not say otherwise.
     pub kind: OutsideKind,
-    /// At least two, heights never falling, the first at 0.
+    /// At least two, heights never falling, the first of an outside at 0; none when there is a path.
     pub points: Vec<OutsidePoint>,
-    /// The `outside` head and its kind.
+    /// The curve as path data.
+    pub path: Option<OutsidePath>,
+    /// Beads and coves, in the order written.
+    pub details: Vec<Detail>,
+    /// A foot under the base.
+    pub foot: Option<Foot>,
+    /// The head and its kind.
     pub span: Span,
 }
 
-/// How the points of an outside are joined.
+/// Path data of the W3C SVG standard, not read yet: x is the radius, y the height.
+#[derive(Debug, Clone)]
+pub struct OutsidePath {
+    /// As written between the quotes.
+    pub text: Spanned<String>,
+    /// What its numbers are.
+    pub units: System,
+}
+
+/// How points are joined.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum OutsideKind {
     /// By straight lines.
@@ -63,15 +83,91 @@ pub enum OutsideKind {
     Smooth,
 }
 
-/// One point of the outside.
+/// One point of an outline.
 #[derive(Debug, Clone, Copy)]
 pub struct OutsidePoint {
     /// Above the bench.
     pub height: Known<Length>,
     /// Across the vessel there.
     pub diameter: Known<Diameter>,
+    /// How it is joined to the point below it.
+    pub kind: OutsideKind,
+    /// Radius of the fillet there.
+    pub round: Option<Known<Length>>,
     /// The `at` statement.
     pub span: Span,
+}
+
+/// A molding on a straight run.
+#[derive(Debug, Clone, Copy)]
+pub struct Detail {
+    /// Which.
+    pub kind: DetailKind,
+    /// Height of its middle above the bench.
+    pub middle: Known<Length>,
+    /// From its lower to its upper edge, upright.
+    pub tall: Known<Length>,
+    /// How far it stands out or goes in, square to the run; `None`: as round as can be.
+    pub depth: Option<Known<Length>>,
+    /// The statement.
+    pub span: Span,
+}
+
+/// The kinds of molding.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum DetailKind {
+    /// Standing out.
+    Bead,
+    /// Going in.
+    Cove,
+}
+
+impl DetailKind {
+    /// As written in recipes.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Bead => "bead",
+            Self::Cove => "cove",
+        }
+    }
+
+    /// The clause that says how far it stands out or goes in.
+    #[must_use]
+    pub fn depth_word(self) -> &'static str {
+        match self {
+            Self::Bead => "proud",
+            Self::Cove => "deep",
+        }
+    }
+}
+
+/// A foot under the base.
+#[derive(Debug, Clone, Copy)]
+pub struct Foot {
+    /// Across.
+    pub diameter: Known<Diameter>,
+    /// From the bench to the step.
+    pub tall: Known<Length>,
+    /// The statement.
+    pub span: Span,
+}
+
+/// What the recipe says of the wall.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct WallSpec {
+    /// All over, or at the base.
+    pub(super) base: Known<Length>,
+    /// At the rim, if it tapers.
+    pub(super) rim: Option<Known<Length>>,
+}
+
+impl WallSpec {
+    /// Of a vessel whose inside is written outright.
+    pub(super) fn left_by_inside(shop: &Shop) -> Self {
+        let origin = Origin::Default(&"an inside of its own has to leave the shop's least wall or more");
+        Self { base: Known::new(shop.least_wall.value, origin), rim: None }
+    }
 }
 
 /// Which stack.

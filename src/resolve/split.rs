@@ -99,7 +99,7 @@ fn take_block<'t>(call: &mut Call<'t>, block: &'t Block, tree: &Tree, findings: 
             call.is_broken = true;
         }
         BlockKind::Clauses => split_clauses(tree, call, block, findings),
-        BlockKind::Statements(_) | BlockKind::Same => call.block = Some(block),
+        BlockKind::Statements(_) | BlockKind::Optional(_) | BlockKind::Same => call.block = Some(block),
     }
 }
 
@@ -182,7 +182,7 @@ impl<'t> Line<'t, '_> {
         let argument = self.argument(&clause.param, call.head);
         let whole = argument.last().map_or(span, |last| span.to(last.span));
         call.span = call.span.to(whole);
-        if argument.is_empty() {
+        if argument.is_empty() && clause.param.shape != Shape::Flag {
             self.findings.push(findings::missing_argument(span, clause.word, &clause.param));
             call.is_broken = true;
         }
@@ -225,9 +225,13 @@ impl<'t> Line<'t, '_> {
         let rest = self.items.get(self.at..).unwrap_or(&[]);
         let takes = match rest.first() {
             None => 0,
+            Some(_) if param.shape == Shape::Flag => 0,
+            Some(first) if param.shape == Shape::Place && self.word(first) == Some("at") => rest.len().min(2),
+            Some(_) if param.shape == Shape::Place => 0,
             Some(first) if self.begins_another(first, param, head) => 0,
             Some(first) if param.is_optional && !self.can_be(first, param.shape) => 0,
             Some(_) if param.shape == Shape::Pattern => self.pattern_items(rest, head),
+            Some(_) if param.shape == Shape::Taper => self.taper_items(rest, head),
             Some(_) => 1,
         };
         self.at += takes;
@@ -249,12 +253,17 @@ impl<'t> Line<'t, '_> {
     /// Whether an optional parameter would take this; a wood's name is no count.
     fn can_be(&self, item: &Item, shape: Shape) -> bool {
         match shape {
-            Shape::Count | Shape::Length(_) => {
+            Shape::Count | Shape::Length(_) | Shape::Taper => {
                 matches!(item.kind, ItemKind::Quantity(_) | ItemKind::Expression(_))
             }
-            Shape::Choice(_) | Shape::Name | Shape::Wood | Shape::Glue | Shape::Pattern | Shape::Stagger => {
-                self.word(item).is_some()
-            }
+            Shape::Choice(_)
+            | Shape::Name
+            | Shape::Wood
+            | Shape::Glue
+            | Shape::Pattern
+            | Shape::Stagger
+            | Shape::Place => self.word(item).is_some(),
+            Shape::Flag => false,
             Shape::Text => matches!(item.kind, ItemKind::Text(_)),
             Shape::Comparison => matches!(item.kind, ItemKind::Comparison(..)),
             Shape::Assignment => matches!(item.kind, ItemKind::Assign(_)),
@@ -273,6 +282,18 @@ impl<'t> Line<'t, '_> {
             }
         }
         (taken + 1).min(items.len())
+    }
+
+    /// One length; with `at` behind it, all up to the next head or clause.
+    fn taper_items(&self, items: &[Item], head: &Head) -> usize {
+        if items.get(1).and_then(|item| self.word(item)) != Some("at") {
+            return 1;
+        }
+        let ends = |item: &Item| {
+            let word = self.word(item);
+            word.is_some_and(|word| head.clause(word).is_some() || self.context.head(word).is_some())
+        };
+        items.iter().take(5).position(ends).unwrap_or(items.len().min(5))
     }
 
     fn word(&self, item: &Item) -> Option<&'_ str> {

@@ -4,27 +4,28 @@
 
 use std::rc::Rc;
 
-use crate::finding::Finding;
-use crate::quantity::{Diameter, Dimension, Length, System, show_length};
+use crate::quantity::{Dimension, Length, System};
 use crate::source::{Span, Spanned};
 use crate::syntax::{Block, ItemKind, Node, Tree};
-use crate::vocabulary::{Bound, Context, FILE, HeadId, OUTSIDE, VESSEL};
+use crate::vocabulary::{Bound, FILE, HeadId, VESSEL};
 use crate::workings::{Known, Origin};
 
 use super::file::File;
 use super::fittings::Fittings;
 use super::layers::Stack;
-use super::recipe::{Expectation, Outside, OutsideKind, OutsidePoint, Part, PartKind, Recipe, Subject};
+use super::outside::Curve;
+use super::recipe::{Expectation, Outside, Part, PartKind, Recipe, Subject, WallSpec};
 use super::scope::Scope;
 use super::split::{Call, split};
 use super::value::Bare;
-use super::{Resolver, findings, read};
+use super::{Resolver, findings, outside_findings, read};
 
 /// What the lines of a vessel have given so far.
 #[derive(Default)]
 struct Parts {
     outside: Option<Outside>,
-    wall: Option<Known<Length>>,
+    wall: Option<WallSpec>,
+    inside: Option<Outside>,
     floor: Option<Known<Length>>,
     top: Option<Known<Length>>,
     body: Option<Stack>,
@@ -81,8 +82,13 @@ fn of_vessel(resolver: &mut Resolver<'_>, file: &Rc<File>, call: &Call<'_>) -> O
 
 fn finish(resolver: &mut Resolver<'_>, file: &File, name: Spanned<String>, parts: Parts) -> Option<Recipe> {
     let has_lid = parts.has(HeadId::Lid, "lid");
-    let wall = parts.wall?;
-    let floor = parts.floor.unwrap_or(Known::new(wall.value, Origin::Default(&"as thick as the wall")));
+    let shop = file.shop.complete();
+    let wall = match (parts.wall, &parts.inside) {
+        (Some(wall), None) => wall,
+        (None, Some(_)) => WallSpec::left_by_inside(&shop),
+        (Some(_), Some(_)) | (None, None) => return None,
+    };
+    let floor = parts.floor.or(floor_of(parts.inside.as_ref(), &wall))?;
     let top = parts.top.unwrap_or(Known::new(floor.value, Origin::Default(&"as thick as the floor")));
     let body = parts.body?;
     let mut is_partial = body.is_cut_short;
@@ -106,11 +112,13 @@ fn finish(resolver: &mut Resolver<'_>, file: &File, name: Spanned<String>, parts
         units: file.system.unwrap_or(System::Millimeter),
         name,
         outside: parts.outside?,
-        wall,
+        wall: wall.base,
+        wall_rim: wall.rim,
+        inside: parts.inside,
         floor,
         top: has_lid.then_some(top),
         parts: stacks,
-        shop: file.shop.complete(),
+        shop,
         woods: std::mem::take(&mut resolver.woods),
         glues: std::mem::take(&mut resolver.glues),
         fittings: Fittings::default(),
@@ -119,14 +127,31 @@ fn finish(resolver: &mut Resolver<'_>, file: &File, name: Spanned<String>, parts
     })
 }
 
+/// The floor that nobody wrote: where the points of an inside begin, else as thick as the wall.
+fn floor_of(inside: Option<&Outside>, wall: &WallSpec) -> Option<Known<Length>> {
+    match inside {
+        Some(inside) => inside.points.first().map(|point| point.height),
+        None => Some(Known::new(wall.base.value, Origin::Default(&"as thick as the wall"))),
+    }
+}
+
 fn missing(resolver: &mut Resolver<'_>, vessel: Span, parts: &Parts) {
     let wanted = [
         (HeadId::Outside, "outside", "no shape can be assumed", "outside { at 0 diameter 4   at 3 diameter 5 }"),
         (HeadId::Wall, "wall", "no thickness can be assumed", "wall 1/4"),
         (HeadId::Body, "body", "it is built of layers", "body { disc maple thick 1/2   ring maple thick 3/4 }"),
     ];
+    let inside = parts.seen.iter().find(|(id, _)| *id == HeadId::Inside);
+    if let (Some((_, inside)), Some((_, wall))) = (inside, parts.seen.iter().find(|(id, _)| *id == HeadId::Wall)) {
+        resolver.say(outside_findings::wall_and_inside(*inside, *wall));
+    }
+    let is_path = parts.inside.as_ref().is_some_and(|inside| inside.path.is_some());
+    if is_path && !parts.has(HeadId::Floor, "floor") {
+        resolver.say(findings::missing_statement(vessel, "floor", "an `inside path` begins on it", "floor 3/8"));
+    }
     for (id, word, why, example) in wanted {
-        if !parts.has(id, word) {
+        let has_inside = id == HeadId::Wall && parts.has(HeadId::Inside, "inside");
+        if !has_inside && !parts.has(id, word) {
             resolver.say(findings::missing_statement(vessel, word, why, example));
         }
     }
@@ -166,8 +191,9 @@ impl Walk<'_> {
         }
         parts.seen.push((id, call.head_span));
         match id {
-            HeadId::Outside => parts.outside = self.outside(resolver, scope, call),
-            HeadId::Wall => parts.wall = thickness(resolver, scope, call),
+            HeadId::Outside => parts.outside = resolver.curve(scope, call, Curve::Outside),
+            HeadId::Inside => parts.inside = resolver.curve(scope, call, Curve::Inside),
+            HeadId::Wall => parts.wall = resolver.wall(scope, call),
             HeadId::Floor => parts.floor = thickness(resolver, scope, call),
             HeadId::Top => parts.top = thickness(resolver, scope, call),
             HeadId::Every => resolver.every(scope, call),
@@ -177,122 +203,6 @@ impl Walk<'_> {
             HeadId::Expect => parts.expects.extend(expectation(resolver, scope, call)),
             _ => {}
         }
-    }
-
-    fn outside(&self, resolver: &mut Resolver<'_>, scope: &mut Scope, call: &Call<'_>) -> Option<Outside> {
-        let (mut kind, mut span) = (OutsideKind::Straight, call.head_span);
-        if let Some(item) = call.argument(0).and_then(<[_]>::first) {
-            span = span.to(item.span);
-            if scope.tree.text(item.span) == "path" {
-                resolver.say(findings::not_yet_kind(item.span, "path"));
-                return None;
-            }
-            match resolver.told(read::choice(scope, item, "outside", &["straight", "smooth"]))? {
-                "smooth" => kind = OutsideKind::Smooth,
-                _ => kind = OutsideKind::Straight,
-            }
-        }
-        let mut points = Points { points: Vec::new(), is_whole: !call.is_broken };
-        let mark = scope.enter();
-        self.points(resolver, scope, call.block?, &OUTSIDE, &mut points);
-        scope.leave(&mark);
-        if !points.is_whole {
-            return None;
-        }
-        let points = points.points;
-        check_points(resolver, scope, &points, span)?;
-        Some(Outside { kind, points, span })
-    }
-
-    fn points(
-        &self,
-        resolver: &mut Resolver<'_>,
-        scope: &mut Scope,
-        block: &Block,
-        context: &'static Context,
-        into: &mut Points,
-    ) {
-        for node in &block.nodes {
-            let Node::Statement(statement) = node else {
-                into.is_whole = false;
-                continue;
-            };
-            let mut said = Vec::new();
-            let calls = split(self.tree, statement, context, &mut said);
-            into.is_whole &= said.is_empty();
-            resolver.say_all(said);
-            for call in &calls {
-                match call.head.id {
-                    HeadId::At => match point(resolver, scope, call) {
-                        Some(point) => into.points.push(point),
-                        None => into.is_whole = false,
-                    },
-                    HeadId::Let => resolver.define(call, scope),
-                    HeadId::Repeat => {
-                        resolver.repeat(scope, call, &mut |resolver, scope, block| {
-                            self.points(resolver, scope, block, context, into);
-                        });
-                    }
-                    _ => {}
-                }
-            }
-        }
-    }
-}
-
-struct Points {
-    points: Vec<OutsidePoint>,
-    is_whole: bool,
-}
-
-fn point(resolver: &mut Resolver<'_>, scope: &Scope, call: &Call<'_>) -> Option<OutsidePoint> {
-    let height_item = call.argument(0)?.first()?;
-    let height = resolver.told(read::length(scope, height_item, "at", Bound::NotNegative));
-    let Some(clause) = call.clause("diameter") else {
-        if !call.is_broken {
-            let why = "a point of the outside is a height and a diameter";
-            resolver.say(findings::missing_clause(call.span, "at", "diameter", why, "diameter 4"));
-        }
-        return None;
-    };
-    let item = clause.argument.first()?;
-    let across = resolver.told(read::length(scope, item, "diameter", Bound::NotNegative))?;
-    Some(OutsidePoint {
-        height: Known::new(height?, Origin::Written(height_item.span)),
-        diameter: Known::new(Diameter::new(across), Origin::Written(item.span)),
-        span: call.span,
-    })
-}
-
-fn check_points(resolver: &mut Resolver<'_>, scope: &Scope, points: &[OutsidePoint], span: Span) -> Option<()> {
-    let show = |length: Length| show_length(length, system(scope));
-    let finding: Finding = match points {
-        [] | [_] => findings::too_few_points(span, points.len()),
-        [first, ..] if first.height.value > Length::ZERO => {
-            findings::base_not_at_zero(first.span, &show(first.height.value))
-        }
-        all => {
-            let falling = all.windows(2).find(|pair| pair[1].height.value < pair[0].height.value);
-            if let Some([below, point]) = falling {
-                let heights = (show(point.height.value), show(below.height.value));
-                findings::heights_not_rising(point.span, &heights.0, &heights.1, below.span)
-            } else if all.last()?.height.value.mm() < 0.01 {
-                findings::no_height(span)
-            } else if all.iter().all(|point| point.diameter.value.across() <= Length::ZERO) {
-                findings::no_width(span)
-            } else {
-                return Some(());
-            }
-        }
-    };
-    resolver.say(finding);
-    None
-}
-
-fn system(scope: &Scope) -> System {
-    match scope.bare {
-        Bare::In(system) => system,
-        Bare::NoUnits | Bare::Mixed => System::Millimeter,
     }
 }
 

@@ -26,7 +26,6 @@ pub(super) static FILE: &[Later] = &[
 pub(super) static VESSEL: &[Later] = &[
     later("joint", "how lid and body fit", "leave wood for the joint and fit it at the lathe"),
     later("insert", "a knob, finial, foot or plug", ""),
-    later("inside", "an inside curve of its own", "`wall` gives the inside as an offset of the outside"),
     later("holds", "what the vessel is for", ""),
     later("lives", "the humidity it lives in", ""),
     later("parted", "one stack parted into body and lid", "write two stacks, `body` and `lid`"),
@@ -35,13 +34,6 @@ pub(super) static VESSEL: &[Later] = &[
     later("chart", "a motif drawn row by row", "write one `ring [ … ]` for each row"),
     later("board", "a laminated board", ""),
     later("mount", "how the work is held", ""),
-];
-
-/// In an outside.
-pub(super) static OUTSIDE: &[Later] = &[
-    later("bead", "a rounded molding", "write its points with `at`"),
-    later("cove", "a hollow molding", "write its points with `at`"),
-    later("foot", "a foot under the base", "write its points with `at`"),
 ];
 
 /// Among layers.
@@ -63,7 +55,4 @@ pub static CLAUSES: &[Later] = &[
     later("apart", "like neighbors kept from touching", ""),
     later("seed", "the number that repeats a random ring", ""),
     later("turn", "rows turned into a spiral", "use `stagger`"),
-    later("round", "a fillet at a point", "write its points with `at`"),
-    later("straight", "a single straight span", ""),
-    later("smooth", "a single smooth span", ""),
 ];

@@ -51,11 +51,14 @@ pub fn usage(head: &Head) -> String {
     if matches!(head.block, BlockKind::Statements(_) | BlockKind::Same) {
         usage.push_str(" { … }");
     }
+    if matches!(head.block, BlockKind::Optional(_)) {
+        usage.push_str(" [{ … }]");
+    }
     usage
 }
 
 fn clause_usage(clause: &Clause) -> String {
-    format!("{} {}", clause.word, param_usage(&clause.param))
+    format!("{} {}", clause.word, param_usage(&clause.param)).trim_end().to_owned()
 }
 
 /// A bar would end the cell of a table.
@@ -66,6 +69,7 @@ fn cell(text: &str) -> String {
 fn param_usage(param: &Param) -> String {
     match param.shape {
         super::Shape::Choice(words) => words.join("|"),
+        super::Shape::Taper => "LENGTH [at base .. LENGTH at rim]".to_owned(),
         super::Shape::Stagger => "half|none|SHARE|ANGLE".to_owned(),
         super::Shape::Length(_)
         | super::Shape::Count
@@ -75,7 +79,9 @@ fn param_usage(param: &Param) -> String {
         | super::Shape::Glue
         | super::Shape::Pattern
         | super::Shape::Comparison
-        | super::Shape::Assignment => param.name.to_owned(),
+        | super::Shape::Assignment
+        | super::Shape::Place
+        | super::Shape::Flag => param.name.to_owned(),
     }
 }
 

@@ -7,13 +7,15 @@ mod file;
 mod later;
 mod layers;
 pub mod manual;
+mod outside;
 mod shop;
 mod vessel;
 
 pub use file::FILE;
 pub use later::{CLAUSES as LATER_CLAUSES, Later};
 pub use layers::LAYERS;
-pub use vessel::{OUTSIDE, VESSEL};
+pub use outside::{INSIDE, OUTSIDE};
+pub use vessel::VESSEL;
 
 /// A place where statements stand.
 #[derive(Debug, PartialEq, Eq)]
@@ -78,6 +80,8 @@ pub enum BlockKind {
     Clauses,
     /// Statements of another context; the braces are required.
     Statements(&'static Context),
+    /// Statements of another context; the braces may be left out.
+    Optional(&'static Context),
     /// Statements of the context it stands in; the braces are required.
     Same,
 }
@@ -118,6 +122,12 @@ pub enum Shape {
     Comparison,
     /// `= 3 * 4`
     Assignment,
+    /// A length, or `3/8 at base .. 1/4 at rim`.
+    Taper,
+    /// `at` and a height.
+    Place,
+    /// Nothing: the word says it all.
+    Flag,
 }
 
 /// How small a length may be.
@@ -140,7 +150,11 @@ pub enum HeadId {
     Wood,
     Vessel,
     Outside,
+    Inside,
     At,
+    Bead,
+    Cove,
+    Foot,
     Wall,
     Floor,
     Top,
@@ -158,6 +172,12 @@ pub enum HeadId {
 #[allow(missing_docs, reason = "each is told by the help of its entry")]
 pub enum ClauseId {
     Diameter,
+    Straight,
+    Smooth,
+    Round,
+    Tall,
+    Proud,
+    Deep,
     As,
     Like,
     Segments,
@@ -225,12 +245,15 @@ impl Shape {
             Self::Stagger => "`half`, `none`, a share of a segment or an angle",
             Self::Comparison => "a comparison, such as `>= 600 ml`",
             Self::Assignment => "`=` and a value",
+            Self::Taper => "a length, or one at the base and one at the rim",
+            Self::Place => "`at` and a height",
+            Self::Flag => "nothing",
         }
     }
 }
 
 /// Every context, outermost first.
-pub static CONTEXTS: [&Context; 4] = [&FILE, &VESSEL, &OUTSIDE, &LAYERS];
+pub static CONTEXTS: [&Context; 5] = [&FILE, &VESSEL, &OUTSIDE, &INSIDE, &LAYERS];
 
 #[cfg(test)]
 mod tests {
