@@ -16,6 +16,7 @@ pub mod ring;
 mod sample;
 mod sawn;
 mod shape;
+pub mod shares;
 mod smooth;
 mod stack;
 #[cfg(test)]
