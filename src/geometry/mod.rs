@@ -18,6 +18,7 @@ mod sawn;
 mod shape;
 pub mod shares;
 mod smooth;
+pub mod spacer;
 mod stack;
 #[cfg(test)]
 mod tests;
