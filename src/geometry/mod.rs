@@ -8,6 +8,7 @@ mod findings;
 pub mod joints;
 mod layers;
 mod offset;
+pub mod open;
 mod pattern;
 mod piece;
 mod profile;

@@ -175,8 +175,7 @@ pub static BLANK_FACE: Formula = Formula {
 /// Faces of all segments together, without the spacers. No short edge may be negative.
 #[must_use]
 pub fn blank_face(outer: Length, strip: Length, spacer: Length, miters: &[Angle]) -> Area {
-    let edges =
-        |miter: &Angle| long_edge(outer, spacer, *miter) + short_edge(outer, strip, spacer, *miter);
+    let edges = |miter: &Angle| long_edge(outer, spacer, *miter) + short_edge(outer, strip, spacer, *miter);
     strip.by(miters.iter().map(edges).sum::<Length>() / 2.0)
 }
 
