@@ -18,9 +18,11 @@ mod sample;
 mod sawn;
 mod shape;
 pub mod shares;
+pub mod slant;
 mod smooth;
 pub mod spacer;
 mod stack;
+pub mod stave;
 #[cfg(test)]
 mod tests;
 mod totals;
