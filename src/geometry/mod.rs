@@ -3,6 +3,7 @@
 //! The outside becomes a [`Profile`], the inside its true offset; each layer takes the exact
 //! extremes of both over its height, and from those the closed forms of [`ring`] give what is sawn.
 
+pub mod board;
 mod contacts;
 mod findings;
 pub mod joints;
@@ -27,6 +28,7 @@ pub mod stave;
 mod tests;
 mod totals;
 mod vessel;
+pub mod wedge;
 
 use crate::finding::WithFindings;
 use crate::resolve::Recipe;
