@@ -5,6 +5,7 @@
 
 mod arc;
 mod assemble;
+pub mod board;
 mod contacts;
 mod detail;
 mod findings;
@@ -13,6 +14,7 @@ mod inside;
 pub mod joints;
 mod layers;
 mod offset;
+pub mod open;
 mod outline;
 mod outline_findings;
 mod path;
@@ -24,14 +26,19 @@ pub mod ring;
 mod sample;
 mod sawn;
 mod shape;
+pub mod shares;
+pub mod slant;
 mod slanted;
 mod smooth;
+pub mod spacer;
 mod stack;
+pub mod stave;
 mod taper;
 #[cfg(test)]
 mod tests;
 mod totals;
 mod vessel;
+pub mod wedge;
 
 use crate::finding::WithFindings;
 use crate::resolve::Recipe;

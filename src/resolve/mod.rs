@@ -28,7 +28,9 @@ use crate::workings::Known;
 
 pub use fittings::{Blank, Fit, Fittings, Insert, InsertForm, Joint, JointKind, Lives, Parted, Seat, Thread};
 pub use recipe::{
- Detail, DetailKind, Expectation, Foot, Gap, LaminatedBoard, Layer, LayerKind, Outside, OutsideKind, OutsidePath, OutsidePoint, Part, PartKind, Pattern, Plug, Ply, Recipe, RecipeGlue, RecipeWood, Ring, Set, Shop, SlantRing, Spacer, Stagger, Stock, Subject,
+    Detail, DetailKind, Expectation, Foot, Gap, LaminatedBoard, Layer, LayerKind, Outside, OutsideKind, OutsidePath,
+    OutsidePoint, Part, PartKind, Pattern, Plug, Ply, Recipe, RecipeGlue, RecipeWood, Ring, Set, Shop, SlantRing,
+    Spacer, Stagger, Stock, Subject,
 };
 
 /// Most woods that a motif may name, counts and groups written out.
