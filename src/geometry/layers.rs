@@ -11,6 +11,7 @@ use super::joints::Joints;
 use super::profile::ProfilePoint;
 use super::ring;
 use super::shape::Shape;
+use super::stuff;
 use super::vessel::{BuiltLayer, LayerShape, RingShape};
 
 /// A face this near to the floor's height lies on it: what summing thicknesses may lose.
@@ -174,6 +175,7 @@ impl Build<'_> {
             (place.z0, place.z1, cavity_bottom, cavity_top, self.recipe.wall),
             |(z0, z1, ..)| self.shape.outside.volume(z0, z1) - self.shape.inside.volume(z0, z1),
         );
+        let shares = stuff::shares(&shape, finished_volume, blank_volume, self.ledger);
         BuiltLayer {
             id,
             part,
@@ -189,6 +191,7 @@ impl Build<'_> {
             finished_volume,
             blank_volume,
             joint_area,
+            shares,
             shape,
         }
     }

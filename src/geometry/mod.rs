@@ -20,6 +20,7 @@ mod shape;
 mod slanted;
 mod smooth;
 mod stack;
+mod stuff;
 #[cfg(test)]
 mod tests;
 mod totals;
@@ -34,7 +35,7 @@ pub use offset::inside_of;
 pub use profile::{Extremes, Profile, ProfilePoint};
 pub use vessel::{
     BuiltLayer, Cone, Contact, LayerShape, PlugShape, RingSet, RingShape, SegmentCut, SlantShape, SpacerShape,
-    StaveShape, TurnedPart, Vessel,
+    StaveShape, StuffShare, TurnedPart, Vessel,
 };
 
 /// The geometry of a recipe; `None` only when its outside is no shape at all, which is then an error

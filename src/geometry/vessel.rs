@@ -1,6 +1,6 @@
 //! The geometry's result: every layer's place, radii and pieces, and the totals.
 
-use crate::quantity::{Angle, Area, Length, Volume};
+use crate::quantity::{Angle, Area, Count, Length, Volume};
 use crate::resolve::PartKind;
 use crate::workings::Known;
 
@@ -72,8 +72,24 @@ pub struct BuiltLayer {
     pub blank_volume: Known<Volume>,
     /// Glued joints within the layer, as glued, all together.
     pub joint_area: Known<Area>,
+    /// Its wood, one entry for each kind of stuff: segments by wood, then spacers, then the plug. A wood
+    /// may be among them twice. Laminated boards count as one stuff.
+    pub shares: Vec<StuffShare>,
     /// What it is made of.
     pub shape: LayerShape,
+}
+
+/// What one kind of stuff takes of a layer.
+#[derive(Debug, Clone, Copy)]
+pub struct StuffShare {
+    /// Index into the recipe's woods.
+    pub wood: usize,
+    /// How many pieces of it.
+    pub pieces: Count,
+    /// Left after turning.
+    pub finished: Known<Volume>,
+    /// In the glued blank.
+    pub blank: Known<Volume>,
 }
 
 /// What a layer is made of.
