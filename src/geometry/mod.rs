@@ -3,12 +3,14 @@
 //! The outside becomes a [`Profile`], the inside its true offset; each layer takes the exact
 //! extremes of both over its height, and from those the closed forms of [`ring`] give what is sawn.
 
+pub mod board;
 mod contacts;
 mod findings;
 mod fitted;
 pub mod joints;
 mod layers;
 mod offset;
+pub mod open;
 mod pattern;
 mod piece;
 mod profile;
@@ -17,14 +19,25 @@ pub mod ring;
 mod sample;
 mod sawn;
 mod shape;
+<<<<<<< HEAD
 mod slanted;
+=======
+pub mod shares;
+pub mod slant;
+>>>>>>> math
 mod smooth;
+pub mod spacer;
 mod stack;
+<<<<<<< HEAD
 mod stuff;
+=======
+pub mod stave;
+>>>>>>> math
 #[cfg(test)]
 mod tests;
 mod totals;
 mod vessel;
+pub mod wedge;
 
 use crate::finding::WithFindings;
 use crate::resolve::Recipe;

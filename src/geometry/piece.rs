@@ -148,6 +148,21 @@ impl Piece {
         }
     }
 
+    /// ∫ of(r) dz between two heights: to a billionth.
+    pub(super) fn integral(&self, z0: f64, z1: f64, of: &impl Fn(f64) -> f64) -> f64 {
+        let (from, to) = (self.parameter_at(z0), self.parameter_at(z1));
+        match self {
+            Self::Line(line) => {
+                let rise = line.p1.y - line.p0.y;
+                integrate_until_steady(&|t| of(line.eval(t).x) * rise, from, to, 12)
+            }
+            Self::Cubic(cubic) => {
+                let slope = cubic.deriv();
+                integrate_until_steady(&|t| of(cubic.eval(t).x) * slope.eval(t).y, from, to, 12)
+            }
+        }
+    }
+
     /// The part between two heights, which overlap the piece.
     pub(super) fn between(&self, z0: f64, z1: f64) -> Self {
         let (from, to) = (self.parameter_at(z0), self.parameter_at(z1));

@@ -154,6 +154,14 @@ impl Profile {
         Volume::from_mm3(self.pieces_between(z0, z1).map(|piece| piece.volume(z0, z1)).sum())
     }
 
+    /// Volume between two heights of a solid whose level section at radius r is `section`(r).
+    #[must_use]
+    pub fn volume_of_sections(&self, z0: Length, z1: Length, section: impl Fn(Length) -> Area) -> Volume {
+        let (z0, z1) = self.within(z0, z1);
+        let of = |x: f64| section(radius(x)).mm2();
+        Volume::from_mm3(self.pieces_between(z0, z1).map(|piece| piece.integral(z0, z1, &of)).sum())
+    }
+
     /// Surface of revolution between two heights, with the level faces of the steps between them.
     #[must_use]
     pub fn lateral_area(&self, z0: Length, z1: Length) -> Area {

@@ -35,3 +35,9 @@ pub fn sqrt(value: f64) -> f64 {
 pub fn hypot(x: f64, y: f64) -> f64 {
     libm::hypot(x, y)
 }
+
+/// The angle, in radians, whose sine is `value`; of what lies beyond ±1, that of the nearer end.
+#[must_use]
+pub fn asin(value: f64) -> f64 {
+    libm::asin(value.clamp(-1.0, 1.0))
+}
