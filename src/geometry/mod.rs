@@ -19,20 +19,14 @@ pub mod ring;
 mod sample;
 mod sawn;
 mod shape;
-<<<<<<< HEAD
-mod slanted;
-=======
 pub mod shares;
 pub mod slant;
->>>>>>> math
+mod slanted;
 mod smooth;
 pub mod spacer;
 mod stack;
-<<<<<<< HEAD
-mod stuff;
-=======
 pub mod stave;
->>>>>>> math
+mod stuff;
 #[cfg(test)]
 mod tests;
 mod totals;
