@@ -5,16 +5,19 @@
 
 pub mod board;
 mod contacts;
+mod cutting;
 mod findings;
 mod fitted;
 pub mod joints;
 mod layers;
+mod leaning;
 mod offset;
 pub mod open;
 mod pattern;
 mod piece;
 mod profile;
 pub mod ring;
+mod ring_findings;
 #[cfg(test)]
 mod sample;
 mod sawn;
@@ -30,6 +33,7 @@ mod stuff;
 #[cfg(test)]
 mod tests;
 mod totals;
+mod upright;
 mod vessel;
 pub mod wedge;
 
@@ -51,7 +55,7 @@ pub use vessel::{
 pub fn build(recipe: &Recipe, ledger: &mut Ledger) -> WithFindings<Option<Vessel>> {
     let mut findings = Vec::new();
     let value = shape::shape(recipe, ledger, &mut findings).map(|shape| {
-        let layers = layers::layers(recipe, &shape, ledger, &mut findings);
+        let (layers, cones) = layers::layers(recipe, &shape, ledger, &mut findings);
         stack::check(recipe, &layers, shape.height.value, &mut findings);
         let contacts = contacts::contacts(recipe, &layers, &mut findings);
         let totals = totals::totals(recipe, &shape, ledger);
@@ -63,7 +67,7 @@ pub fn build(recipe: &Recipe, ledger: &mut Ledger) -> WithFindings<Option<Vessel
             bodies: Vec::new(),
             layers,
             contacts,
-            cones: Vec::new(),
+            cones,
             joint: None,
             inserts: Vec::new(),
             height: shape.height,

@@ -2,7 +2,7 @@
 
 use crate::quantity::{Angle, Area, Count, Length, Volume};
 use crate::resolve::PartKind;
-use crate::workings::Known;
+use crate::workings::{Known, Origin};
 
 use super::Profile;
 use super::fitted::{BuiltInsert, LidJoint};
@@ -172,6 +172,12 @@ pub struct StaveShape {
     pub lean: Known<Angle>,
     /// Of the board each is sawn from, along the grain, both ends cut level afterwards.
     pub length: Known<Length>,
+    /// Distance of the outer faces from the axis, at the lower face of the flattened layer.
+    pub outer_at_z0: Known<Length>,
+    /// The same at its upper face.
+    pub outer_at_z1: Known<Length>,
+    /// Of the blank's wall, level.
+    pub level_wall: Known<Length>,
 }
 
 /// The strips on the joints of a ring.
@@ -240,6 +246,13 @@ pub struct TurnedPart {
 }
 
 impl RingShape {
+    /// How many segments there are.
+    #[must_use]
+    pub fn count(&self) -> Known<Count> {
+        let count = Count(u32::try_from(self.woods.len()).unwrap_or(u32::MAX));
+        Known::new(count, Origin::Default(&"counted round the ring"))
+    }
+
     /// The cut of a segment.
     #[must_use]
     pub fn cut(&self, segment: usize) -> Option<&SegmentCut> {
