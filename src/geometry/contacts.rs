@@ -29,7 +29,9 @@ pub(super) fn contacts(recipe: &Recipe, layers: &[BuiltLayer], found: &mut Vec<F
         .map(|(built, (under, over))| {
             let contact = contact(&built[0], &built[1]);
             if !contact.is_opening {
-                check_width(recipe, &contact, (under, over), found);
+                if !is_all_kerf(&built[0]) && !is_all_kerf(&built[1]) {
+                    check_width(recipe, &contact, (under, over), found);
+                }
                 check_bearing((&built[0], &built[1]), (under, over), found);
                 check_joints(recipe, &contact, (&built[0], &built[1]), (under, over), found);
             }
@@ -79,6 +81,11 @@ fn face(layer: &BuiltLayer, side: Side) -> (Length, Length) {
             (outer, (outer - slant.width.value).max(Length::ZERO))
         }
     }
+}
+
+/// Whether nothing is left of a cone's rings, which has been told of the cone.
+fn is_all_kerf(layer: &BuiltLayer) -> bool {
+    matches!(&layer.shape, LayerShape::Slant(slant) if slant.width.value <= Length::ZERO)
 }
 
 fn hole_of_staves(ring: &RingShape, outer: Length, wall: Length) -> Length {

@@ -111,7 +111,8 @@ impl Build<'_> {
             .iter()
             .map(|kind| SegmentCut {
                 sweep: kind.sweep.value,
-                miter: ledger.work(&stave::GAUGE, (stand.lean, kind.miter), |(lean, m)| stave::gauge(lean, m)),
+                miter: ledger
+                    .work(&stave::GAUGE, (stand.lean, kind.miter), |(lean, m)| stave::gauge(without_sign(lean), m)),
                 bevel: ledger.work(&stave::TILT, (stand.lean, kind.miter), |(lean, m)| stave::tilt(lean, m)),
                 long_edge: cutting.long_edge(ledger, stand.wider(), *kind),
                 short_edge: cutting.long_edge(ledger, stand.narrower(), *kind),
@@ -301,4 +302,9 @@ fn spaced_lack(inner: Length, thick: Length, miter: Angle) -> Length {
     let half = thick.mm() / 2.0;
     let along = trig::sqrt((inner.mm() * inner.mm() - half * half).max(0.0));
     (inner - Length::from_mm(along)) * miter.cos() - thick * (0.5 * miter.sin())
+}
+
+/// A taper is one either way up.
+fn without_sign(angle: Angle) -> Angle {
+    Angle::from_degrees(angle.degrees().abs())
 }
