@@ -9,8 +9,6 @@ mod cutting;
 mod findings;
 mod fitted;
 pub mod joints;
-#[cfg(test)]
-mod kinds_tests;
 mod layers;
 mod leaning;
 mod offset;

@@ -1,5 +1,7 @@
 //! The phase as a whole: recipes in, vessels and findings out.
 
+mod kinds;
+
 use std::f64::consts::PI;
 
 use proptest::prelude::*;

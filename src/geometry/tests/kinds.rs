@@ -5,9 +5,9 @@ use std::f64::consts::PI;
 
 use proptest::prelude::*;
 
-use super::sample::{disc, layer, mm, open, ring, span, with_ring, written};
-use super::{BuiltLayer, LayerShape, RingSet, RingShape, Vessel, build};
 use crate::finding::Finding;
+use crate::geometry::sample::{disc, layer, mm, open, ring, span, with_ring, written};
+use crate::geometry::{BuiltLayer, LayerShape, RingSet, RingShape, Vessel, build};
 use crate::quantity::{Angle, Count, Length, Ratio};
 use crate::resolve::{Gap, Layer, LayerKind, OutsideKind, Plug, Recipe, Ring, Set, SlantRing, Spacer, Stagger};
 use crate::workings::Ledger;
@@ -251,8 +251,8 @@ proptest! {
             let inner = vessel.inside.below(mm(z)).mm() - 3.0;
             let wall = stave.level_wall.value;
             let hole = match ring.spacer {
-                Some(spacer) => super::spacer::hole_corner(mm(face), wall, spacer.thickness.value, Angle::from_degrees(half.to_degrees())),
-                None => super::ring::hole_corner(mm(face), wall, Angle::from_degrees(half.to_degrees())),
+                Some(spacer) => crate::geometry::spacer::hole_corner(mm(face), wall, spacer.thickness.value, Angle::from_degrees(half.to_degrees())),
+                None => crate::geometry::ring::hole_corner(mm(face), wall, Angle::from_degrees(half.to_degrees())),
             };
             prop_assert!(hole.mm() <= inner + 1e-6, "{} {inner} at {z}", hole.mm());
         }
