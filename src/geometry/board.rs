@@ -54,31 +54,29 @@ pub fn thickness(plies: &[Ply]) -> Length {
     plies.iter().map(|ply| ply.thickness).sum()
 }
 
-/// How the thickness of each ply of [`flattened`] is told.
-pub static PLY_LEFT: Formula = Formula {
-    gives: "what is left of a ply",
-    words: "from the higher of its bottom and the lower loss, to the lower of its top and the board's thickness − the upper \
-            loss",
-    inputs: &[
-        "bottom of the ply",
-        "top of the ply",
-        "lost from the lower face",
-        "lost from the upper face",
-        "board thickness",
-    ],
+/// How [`face_left`] is told.
+pub static FACE_LEFT: Formula = Formula {
+    gives: "height of a ply's face in the ring",
+    words: "its height in the board − what is lost from the lower face, but within the finished ring",
+    inputs: &["height of the face in the board", "lost from the lower face", "finished thickness"],
 };
+
+/// Where a ply's face at height `face` of the board comes to lie above the finished ring's lower face.
+#[must_use]
+pub fn face_left(face: Length, lower: Length, finished: Length) -> Length {
+    (face - lower).max(Length::ZERO).min(finished)
+}
 
 /// What is left of each ply, lowest first, when flattening takes `lower` and `upper` off the two faces.
 #[must_use]
 pub fn flattened(plies: &[Ply], lower: Length, upper: Length) -> Vec<PlyLeft> {
-    let height = (thickness(plies) - lower - upper).max(Length::ZERO);
-    let within = |z: Length| z.max(Length::ZERO).min(height);
-    let mut bottom = -lower;
+    let finished = (thickness(plies) - lower - upper).max(Length::ZERO);
+    let mut face = Length::ZERO;
     let mut left = Vec::with_capacity(plies.len());
     for ply in plies {
-        let top = bottom + ply.thickness;
-        left.push(PlyLeft { wood: ply.wood, bottom: within(bottom), top: within(top) });
-        bottom = top;
+        let bottom = face_left(face, lower, finished);
+        face = face + ply.thickness;
+        left.push(PlyLeft { wood: ply.wood, bottom, top: face_left(face, lower, finished) });
     }
     left
 }
@@ -267,7 +265,7 @@ mod tests {
             let w = ring::needed_width(mm(outer), mm(outer * share), cut).mm();
             let (long, short) = (ring::long_edge(mm(outer), cut).mm(), ring::short_edge(mm(outer * share), cut).mm());
             // Along the strip, at each edge of it, [from, to] of a piece that begins at `at`.
-            let piece = |at: f64| [(at, at + long), (at + (long - short) / 2.0, at + (long + short) / 2.0)];
+            let piece = |at: f64| [(at, at + long), (at + (long - short) / 2.0, at + f64::midpoint(long, short))];
             let clears = |pitch: f64| {
                 let along = kerf / cut.cos();
                 piece(0.0).iter().zip(piece(pitch)).all(|(ours, next)| {

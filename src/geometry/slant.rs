@@ -147,6 +147,19 @@ pub fn stack_height(rings: Count, thickness: Length) -> Length {
     thickness * f64::from(rings.0)
 }
 
+/// How [`outer_radius`] is told.
+pub static OUTER_RADIUS: Formula = Formula {
+    gives: "outside radius of a cone ring",
+    words: "outside radius of the board − rings before it × step from ring to ring; on its narrow face one step less",
+    inputs: &["outside radius of the board", "rings before it", "step from ring to ring"],
+};
+
+/// Outside radius, on its wide face, of the ring that is sawn after `before` others, outside in.
+#[must_use]
+pub fn outer_radius(board: Length, before: Count, pitch: Length) -> Length {
+    board - pitch * f64::from(before.0)
+}
+
 /// A ring's radii on the two faces of the board.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ConeRing {
@@ -160,23 +173,12 @@ pub struct ConeRing {
     pub narrow_inner: Length,
 }
 
-/// How each radius of [`ring`] is told.
-pub static RING_RADIUS: Formula = Formula {
-    gives: "outside radius of a cone ring",
-    words: "outside radius of the board − rings before it × step from ring to ring; on the narrow face one step less",
-    inputs: &["outside radius of the board", "rings before it", "step from ring to ring"],
-};
-
 /// The ring that is sawn after `before` others, outside in.
 #[must_use]
 pub fn ring(board: Length, before: Count, width: Length, pitch: Length) -> ConeRing {
-    let wide = board - pitch * f64::from(before.0);
-    ConeRing {
-        wide_outer: wide,
-        wide_inner: wide - width,
-        narrow_outer: wide - pitch,
-        narrow_inner: wide - pitch - width,
-    }
+    let wide = outer_radius(board, before, pitch);
+    let narrow = wide - pitch;
+    ConeRing { wide_outer: wide, wide_inner: wide - width, narrow_outer: narrow, narrow_inner: narrow - width }
 }
 
 #[cfg(test)]

@@ -352,7 +352,7 @@ mod tests {
         let even = turned_volume(n, t, (mm(5.0), mm(25.0)), &straight, &bore).mm3();
         assert!((even / (turned_area(n, t, mm(50.0), mm(30.0)).mm2() * 20.0) - 1.0).abs() < 1e-12);
         for (z0, z1) in [(12.0, 25.0), (25.0, 48.0), (10.0, 60.0)] {
-            let steps = 40_000;
+            let steps = 10_000;
             let slice = (z1 - z0) / f64::from(steps);
             let sum: f64 = (0..steps)
                 .map(|i| {
@@ -361,14 +361,14 @@ mod tests {
                 })
                 .sum();
             let got = turned_volume(n, t, (mm(z0), mm(z1)), &outside, &inside).mm3();
-            assert!((got / sum - 1.0).abs() < 1e-8, "{got}, not {sum}");
+            assert!((got / sum - 1.0).abs() < 1e-7, "{got}, not {sum}");
         }
         // Down to the axis, where the strip is wider than the circle: S(ρ) = πρ²/2 up to t/2, from there by slices.
         let cone = Profile::straight(&points(&[(0.0, 0.0), (10.0, 10.0)]));
         let got = cone.volume_of_sections(mm(0.0), mm(2.0), |radius| strip_area(radius, t)).mm3();
         assert!((got / (PI / 2.0 * 8.0 / 3.0) - 1.0).abs() < 1e-9);
-        let steps = 1_000_000;
-        let sum: f64 = (0..steps).map(|i| strip_area(mm(1e-5 * (f64::from(i) + 0.5)), t).mm2() * 1e-5).sum();
+        let steps = 100_000;
+        let sum: f64 = (0..steps).map(|i| strip_area(mm(1e-4 * (f64::from(i) + 0.5)), t).mm2() * 1e-4).sum();
         let got = cone.volume_of_sections(mm(0.0), mm(10.0), |radius| strip_area(radius, t)).mm3();
         assert!((got / sum - 1.0).abs() < 1e-9, "{got}, not {sum}");
     }
@@ -472,8 +472,8 @@ mod tests {
             prop_assert!((hole - inner).abs() < 1e-8, "the widest segment's corner is at {hole}, not {inner}");
             prop_assert!((hole_corner(mm(outer), mm(strip), mm(t), widest).mm() - hole).abs() < 1e-8);
             prop_assert!((corner_radius(mm(outer), mm(t), widest).mm() - corner).abs() < 1e-8);
-            for step in 0..3600 {
-                let turn = f64::from(step).to_radians() / 10.0;
+            for step in 0..1200 {
+                let turn = f64::from(step).to_radians() * 0.3;
                 for radius in [inner, f64::midpoint(inner, outer), outer] {
                     let p = (radius * turn.cos(), radius * turn.sin());
                     let wood = laid.iter().any(|(segment, spacer)| holds(segment, p, 1e-8) || holds(spacer, p, 1e-8));
