@@ -572,6 +572,43 @@ fn a_sheet_is_used_as_it_comes_and_turned_through() {
     near(vessel.layers[3].rotation.degrees(), 15.0);
 }
 
+#[test]
+fn whole_vessels_of_such_layers_are_clean() {
+    // A pot of leaning staves on a floor of wedges, tied by a ring.
+    let pot = [(0.0, 130.0), (150.0, 190.0)];
+    let mut cachepot = open(Straight, &pot, 9.0, vec![wedges(12, Some(30.0), 12.0), staves(12, 120.0), ring(12, 18.0)]);
+    cachepot.floor.value = mm(12.0);
+    clean(&cachepot);
+    // A lantern of eight open rings between closed ones.
+    let mut layers = vec![disc(12.0), ring(16, 12.0)];
+    layers.extend((0..8).map(|_| gapped(16, Gap::Share(Ratio::of(0.25)), 12.0)));
+    layers.push(ring(16, 18.0));
+    let mut lantern = open(Smooth, &[(0.0, 110.0), (70.0, 130.0), (138.0, 105.0)], 9.0, layers);
+    lantern.floor.value = mm(12.0);
+    let vessel = clean(&lantern);
+    assert!(vessel.layers[2..10].iter().all(|layer| ring_of(layer).gap.is_some()));
+    // A crock of upright staves over a line of veneer, with a bead round it.
+    let beaded = [(0.0, 127.0), (140.0, 127.0), (145.0, 133.0), (150.0, 127.0), (165.0, 127.0)];
+    let mut crock = open(Straight, &beaded, 8.0, vec![disc(9.5), sheet(1.5), staves(16, 154.0)]);
+    crock.floor.value = mm(9.5);
+    let vessel = clean(&crock);
+    let RingSet::Upright(stave) = ring_of(&vessel.layers[2]).set else { panic!("staves") };
+    near(stave.lean.value.degrees(), 0.0);
+    // The boards take the bead in.
+    near(stave.outer_at_z0.value.mm(), 66.5 + 3.0);
+    // A bowl of five rings from one board.
+    let mut layers = vec![disc(12.7)];
+    layers.extend(cone(5, 19.05));
+    let mut bowl = open(Straight, &[(0.0, 139.7), (12.7, 139.7), (107.95, 317.5)], 7.9375, layers);
+    bowl.floor.value = mm(12.7);
+    bowl.shop.kerf.value = mm(2.4);
+    for layer in &mut bowl.parts[0].layers {
+        layer.allow.value = mm(1.5);
+    }
+    let vessel = clean(&bowl);
+    assert_eq!(vessel.cones[0].layers, 1..6);
+}
+
 /// Numbers as a slip of the finger makes them.
 fn silly() -> impl Strategy<Value = f64> {
     prop_oneof![4 => -10.0..100.0, 1 => Just(0.0), 1 => Just(1e-7), 1 => Just(1e7), 1 => Just(f64::INFINITY)]
