@@ -112,7 +112,7 @@ pub(super) fn layers(
     for (at, (part, index, layer)) in said.iter().copied().enumerate() {
         let id = ids.next(part, index, layer);
         if let LayerKind::Slant(slant) = &layer.kind {
-            build.begin_cone(&said[at..], at, slant, z0.value);
+            build.begin_cone(&said[at..], at, slant, z0);
         }
         let built = build.layer(id, part, index, layer, z0, below.as_ref());
         z0 = built.z1;

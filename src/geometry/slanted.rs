@@ -27,8 +27,8 @@ static STEP: Formula = Formula {
 };
 static UPPER_FACE: Formula = Formula {
     gives: "upper face of the cone",
-    words: "lower face of the cone + thicknesses of its rings",
-    inputs: &["lower face of the cone", "thicknesses of its rings"],
+    words: "lower face of the cone + rings × thickness of a ring",
+    inputs: &["lower face of the cone", "rings", "thickness of a ring"],
 };
 static OUTER: Formula = Formula {
     gives: "outside radius of a cone ring there",
@@ -73,11 +73,18 @@ pub(super) struct Fit {
 
 impl Build<'_> {
     /// At the first ring of a cone, fits the cone to the shape. `rest` are the layers from here on.
-    pub(super) fn begin_cone(&mut self, rest: &[(PartKind, usize, &Layer)], at: usize, said: &SlantRing, z0: Length) {
+    pub(super) fn begin_cone(
+        &mut self,
+        rest: &[(PartKind, usize, &Layer)],
+        at: usize,
+        said: &SlantRing,
+        lower: Known<Length>,
+    ) {
         if self.cones.last().is_some_and(|cone| cone.layers.contains(&at)) {
             return;
         }
         let Some((part, _, first)) = rest.first() else { return };
+        let z0 = lower.value;
         let is_of_it = |(other, _, layer): &&(PartKind, usize, &Layer)| {
             other == part && matches!(&layer.kind, LayerKind::Slant(ring) if ring.cone == said.cone)
         };
@@ -86,10 +93,8 @@ impl Build<'_> {
             run.fold((0, Length::ZERO), |(count, high), (_, _, layer)| (count + 1, high + layer.thick.value));
         let fit = best_fit(self.shape, (z0, z0 + high), first.thick);
         self.fit = Some(fit);
-        let lower = Known::new(z0, Origin::Default(&"the layers below end there"));
-        let high = Known::new(high, first.thick.origin);
         let ledger = &mut *self.ledger;
-        let upper = ledger.work(&UPPER_FACE, (lower, high), |(lower, high)| lower + high);
+        let upper = ledger.work(&UPPER_FACE, (lower, said.of, first.thick), |(lower, ..)| lower + high);
         let pitch = ledger.work(&STEP, (first.thick, lower, upper), |(thick, ..)| thick * fit.slope.abs());
         let kerf = self.recipe.shop.kerf;
         let angle = ledger
@@ -109,7 +114,7 @@ impl Build<'_> {
         });
         let cone =
             Cone { wood: said.wood, layers: at..at + count, angle, pitch, width, board_diameter, board_thickness };
-        self.check_cone(first, &fit, &cone, (z0, z0 + high.value));
+        self.check_cone(first, &fit, &cone, (z0, upper.value));
         self.cones.push(cone);
     }
 
