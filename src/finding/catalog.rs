@@ -80,6 +80,7 @@ codes! {
     GLUE_UNKNOWN "glue/unknown" Error "a glue that is in no table";
 
     PATTERN_DOES_NOT_CLOSE "pattern/does-not-close" Warning "a pattern whose length does not divide the ring";
+    PATTERN_SHARE_TOO_WIDE "pattern/share-too-wide" Error "a share that makes a segment span half the circle or more";
     PATTERN_TOO_LONG "pattern/too-long" Error "a pattern longer than any ring";
 
     SHAPE_HEIGHTS_NOT_RISING "shape/heights-not-rising" Error "an outside whose points do not go upward";
@@ -108,7 +109,18 @@ codes! {
     RING_MUST_BE_SOLID "ring/must-be-solid" Error "a ring where the vessel is solid";
     RING_NARROW_OVERLAP "ring/narrow-overlap" Warning "two layers that share too narrow a glue face";
     RING_APART "ring/apart" Error "two layers that do not touch";
+    RING_SPACERS_COLLIDE "ring/spacers-collide" Error "spacers that run into each other";
+    RING_UNEVEN_GAPS "ring/uneven-gaps" Error "open joints between segments of unlike shares";
+    RING_UNSUPPORTED "ring/unsupported" Error "open segments with nothing under or over them";
+    RING_THIN_BEARING "ring/thin-bearing" Warning "open segments that bear on too little";
+    RING_POINTS_MEET "ring/points-meet" Note "wedges without a plug over their points";
+    RING_PLUG_TOO_WIDE "ring/plug-too-wide" Error "a plug as wide as its wedges";
     RING_JOINTS_LINE_UP "ring/joints-line-up" Warning "joints of two layers that lie over each other";
+
+    STAVE_LEANS_TOO_FAR "stave/leans-too-far" Error "staves that lie rather than stand";
+
+    CONE_TOO_THIN "cone/too-thin" Error "rings of a cone that are too narrow for the wall";
+    CONE_PAST_CENTER "cone/past-center" Error "rings of a cone that would reach past the axis";
 
     SAW_POINTED_SEGMENT "saw/pointed-segment" Warning "a segment that ends nearly in a point";
     SAW_SHORT_SEGMENT "saw/short-segment" Warning "a segment shorter than is safe to saw";

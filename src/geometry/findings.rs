@@ -123,13 +123,13 @@ pub(super) fn must_be_solid(
     recipe: &Recipe,
     shape: &Shape,
     layer: &Layer,
-    ring: &Ring,
+    wood: Option<usize>,
     (z0, z1): (Length, Length),
     solid: Solid,
 ) -> Finding {
     let units = recipe.units;
     let show = |length| show_length(length, units);
-    let wood = ring.pattern.motif.first().map_or("WOOD", |wood| wood_name(recipe, *wood));
+    let wood = wood.map_or("WOOD", |wood| wood_name(recipe, wood));
     let (reaches, bound, origin, what) = match solid {
         Solid::Floor => {
             let floor = shape.cavity_bottom;
@@ -146,8 +146,10 @@ pub(super) fn must_be_solid(
     };
     let message = format!("a ring from height {} to {}, where the vessel is {reaches}", show(z0), show(z1));
     let finding = Finding::new(&catalog::RING_MUST_BE_SOLID, layer.head, message);
-    set_here(finding, origin, what)
-        .help(format!("use `disc {wood}` here, or choose thicknesses so that a ring {verb} at {}", show(bound)))
+    set_here(finding, origin, what).help(format!(
+        "use `disc {wood}` or `wedges` here, or choose thicknesses so that a ring {verb} at {}",
+        show(bound)
+    ))
 }
 
 /// A strip that is there already, against what its ring needs.
@@ -392,7 +394,7 @@ fn top_of_shape(finding: Finding, recipe: &Recipe) -> Finding {
 }
 
 /// Points to where a value was set, unless nobody set it.
-fn set_here(finding: Finding, origin: Origin, what: &str) -> Finding {
+pub(super) fn set_here(finding: Finding, origin: Origin, what: &str) -> Finding {
     match origin {
         Origin::Written(span) => finding.also(span, format!("{what} is set here")),
         Origin::Every(span) => finding.also(span, format!("{what} is set here, for every layer")),
@@ -407,6 +409,6 @@ fn wood_name(recipe: &Recipe, wood: usize) -> &str {
 }
 
 /// A length to ask for: the next setting up, so that what is printed is enough.
-fn show_at_least(length: Length, units: System) -> String {
+pub(super) fn show_at_least(length: Length, units: System) -> String {
     show_length(at_least(length, units), units)
 }

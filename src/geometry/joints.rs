@@ -3,6 +3,8 @@
 use crate::quantity::{Angle, Count, Length};
 use crate::resolve::Stagger;
 
+use super::vessel::RingShape;
+
 /// The joints of one ring, evenly round it, seen from above.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Joints {
@@ -19,6 +21,121 @@ pub struct LineUp {
     pub nearest: Angle,
     /// How many joints of the upper ring lie within reach of one below.
     pub near: Count,
+}
+
+/// The joints of one ring where they may lie unevenly: the same places, again and again.
+#[derive(Debug, Clone)]
+pub(super) struct Spread {
+    /// Where the first joint lies, counterclockwise.
+    pub(super) first: Angle,
+    /// How often the places repeat round the ring.
+    repeats: u32,
+    /// Degrees from the first joint, rising; one repeat of them, beginning with 0.
+    places: Vec<f64>,
+}
+
+/// More pairs of places than this are not searched for the best turn: no eye would find it either.
+const MANY_PAIRS: usize = 1 << 14;
+
+impl Spread {
+    /// The joints of a ring whose pattern repeats after `motif` segments.
+    pub(super) fn of(ring: &RingShape, motif: usize, first: Angle) -> Self {
+        let count = ring.woods.len();
+        let step = if ring.cut_of.is_empty() { 1 } else { motif };
+        let step = if step > 0 && count.is_multiple_of(step) { step } else { count };
+        let repeats = u32::try_from(count / step.max(1)).unwrap_or(u32::MAX).max(1);
+        Self { first, repeats, places: ring.joints().take(step).map(Angle::degrees).collect() }
+    }
+
+    /// How many joints there are.
+    pub(super) fn count(&self) -> Count {
+        Count(self.repeats.saturating_mul(u32::try_from(self.places.len()).unwrap_or(u32::MAX)))
+    }
+
+    /// The joints, when they lie evenly.
+    fn even(&self) -> Option<Joints> {
+        (self.places.len() == 1).then(|| Joints { count: self.count(), first: self.first })
+    }
+
+    /// How far this ring is turned, counterclockwise, against the one below.
+    pub(super) fn turned(&self, stagger: Stagger, below: &Self) -> Angle {
+        if let (Some(own), Some(below)) = (self.even(), below.even()) {
+            return turn(stagger, below.count, own.count);
+        }
+        match stagger {
+            Stagger::Half => self.farthest(below).0,
+            Stagger::None => Angle::ZERO,
+            Stagger::Share(share) => self.first_sweep() * share.value(),
+            Stagger::By(angle) => angle,
+        }
+    }
+
+    fn first_sweep(&self) -> Angle {
+        Angle::from_degrees(self.places.get(1).copied().unwrap_or(360.0 / f64::from(self.repeats)))
+    }
+
+    /// The turn that keeps all joints farthest apart, and how far that is. The turns that bring some
+    /// joint over one below repeat with both rings; midway in the widest span between two is the best.
+    pub(super) fn farthest(&self, below: &Self) -> (Angle, Angle) {
+        if let (Some(own), Some(below)) = (self.even(), below.even()) {
+            let most = farthest(below.count, own.count);
+            return (most, most);
+        }
+        let span = step(Count(below.repeats), Count(self.repeats)).degrees();
+        if self.places.len() * below.places.len() > MANY_PAIRS {
+            let half = self.first_sweep() / 2.0;
+            return (half, half);
+        }
+        let mut meeting: Vec<f64> = below
+            .places
+            .iter()
+            .flat_map(|under| self.places.iter().map(move |over| (under - over).rem_euclid(span)))
+            .collect();
+        meeting.sort_by(f64::total_cmp);
+        let again = meeting.first().map(|first| first + span);
+        let nexts = meeting.iter().copied().skip(1).chain(again);
+        let (at, free) = meeting.iter().copied().zip(nexts).fold((0.0, 0.0), |best, (from, to)| {
+            // Of equal spans the first, whatever rounding makes of them.
+            if to - from > best.1 + 1e-9 { (from, to - from) } else { best }
+        });
+        (Angle::from_degrees(at + free / 2.0), Angle::from_degrees(free / 2.0))
+    }
+
+    /// How near this ring's joints come to those `below`, and how many come within `reach`.
+    pub(super) fn line_up(&self, below: &Self, reach: Angle) -> LineUp {
+        if let (Some(own), Some(below)) = (self.even(), below.even()) {
+            return line_up(below, own, reach);
+        }
+        let under = below.sorted();
+        let mut nearest = f64::INFINITY;
+        let mut near = 0;
+        for joint in self.sorted() {
+            let next = under.partition_point(|other| *other < joint);
+            let after = under.get(next).or(under.first());
+            let before = under.get(next.wrapping_sub(1)).or(under.last());
+            let apart = [after, before].into_iter().flatten().map(|other| {
+                let turn = (joint - other).rem_euclid(360.0);
+                turn.min(360.0 - turn)
+            });
+            let apart = apart.fold(f64::INFINITY, f64::min);
+            nearest = nearest.min(apart);
+            near += u32::from(apart <= reach.degrees());
+        }
+        LineUp { nearest: Angle::from_degrees(nearest), near: Count(near) }
+    }
+
+    /// Every joint, from 0° to 360°, rising.
+    fn sorted(&self) -> Vec<f64> {
+        let step = 360.0 / f64::from(self.repeats);
+        let first = self.first.degrees();
+        let mut all: Vec<f64> = (0..self.repeats)
+            .flat_map(|turn| {
+                self.places.iter().map(move |place| (first + f64::from(turn) * step + place).rem_euclid(360.0))
+            })
+            .collect();
+        all.sort_by(f64::total_cmp);
+        all
+    }
 }
 
 /// How far a ring of `own` segments is turned, counterclockwise, against one of `below`.
@@ -82,7 +199,7 @@ fn gcd(a: u32, b: u32) -> u32 {
 mod tests {
     use proptest::prelude::*;
 
-    use super::{Joints, arc, line_up, turn};
+    use super::{Joints, Spread, arc, line_up, turn};
     use crate::quantity::{Angle, Count, Length, Ratio};
     use crate::resolve::Stagger;
 
@@ -131,7 +248,50 @@ mod tests {
         (distances.into_iter().fold(f64::INFINITY, f64::min), u32::try_from(near).unwrap())
     }
 
+    fn spread(repeats: u32, shares: &[f64], first: f64) -> Spread {
+        let all: f64 = shares.iter().sum::<f64>() * f64::from(repeats);
+        let places = shares.iter().scan(0.0, |at, share| {
+            let here = *at;
+            *at += 360.0 * share / all;
+            Some(here)
+        });
+        Spread { first: degrees(first), repeats, places: places.collect() }
+    }
+
+    fn nearest_of_all(below: &Spread, above: &Spread) -> f64 {
+        let apart = |a: f64, b: f64| {
+            let turn = (a - b).rem_euclid(360.0);
+            turn.min(360.0 - turn)
+        };
+        let below = below.sorted();
+        above.sorted().iter().flat_map(|a| below.iter().map(move |b| apart(*a, *b))).fold(f64::INFINITY, f64::min)
+    }
+
+    #[test]
+    fn unlike_shares_are_turned_as_far_apart_as_they_go() {
+        // 2:1 four times over: joints at 0, 60, 90, 150, … Over the same, they meet at 0, 30 and 60
+        // in every 90: midway from 0 to 30 comes first.
+        let (turn, most) = spread(4, &[2.0, 1.0], 0.0).farthest(&spread(4, &[2.0, 1.0], 0.0));
+        assert!((turn.degrees() - 15.0).abs() < 1e-9 && (most.degrees() - 15.0).abs() < 1e-9);
+    }
+
     proptest! {
+        /// No other turn keeps unevenly spread joints farther apart, and what is told of them is what
+        /// every joint against every joint says.
+        #[test]
+        fn uneven_joints_by_brute_force(
+            (m, n) in (1_u32..6, 1_u32..6), other in 0.0..360.0_f64, first in -400.0..400.0_f64,
+            lower in proptest::collection::vec(0.5..3.0_f64, 1..5), upper in proptest::collection::vec(0.5..3.0_f64, 2..5),
+        ) {
+            let (below, own) = (spread(m, &lower, first), spread(n, &upper, 0.0));
+            let (turn, most) = own.farthest(&below);
+            let turned = |by: f64| spread(n, &upper, first + by);
+            prop_assert!((nearest_of_all(&below, &turned(turn.degrees())) - most.degrees()).abs() < 1e-6);
+            prop_assert!(nearest_of_all(&below, &turned(other)) <= most.degrees() + 1e-6);
+            let told = turned(other).line_up(&below, degrees(0.0)).nearest.degrees();
+            prop_assert!((told - nearest_of_all(&below, &turned(other))).abs() < 1e-9);
+        }
+
         #[test]
         fn the_closed_form_counts_as_brute_force_does(
             m in 3_u32..60, n in 3_u32..60, first in -400.0..400.0_f64, turned in -400.0..400.0_f64, reach in 0.01..20.0_f64,

@@ -3,15 +3,18 @@
 use std::collections::HashMap;
 
 use crate::finding::Finding;
-use crate::quantity::{Angle, Area, Count, Length};
-use crate::resolve::{Layer, LayerKind, PartKind, Recipe};
+use crate::quantity::{Angle, Area, Length, Volume};
+use crate::resolve::{Layer, LayerKind, PartKind, Recipe, Ring, Set};
 use crate::workings::{Formula, Known, Ledger, Origin};
 
-use super::joints::Joints;
+use super::joints::Spread;
 use super::profile::ProfilePoint;
 use super::ring;
+use super::sawn::Made;
 use super::shape::Shape;
-use super::vessel::{BuiltLayer, LayerShape, RingShape};
+use super::slanted::Fit;
+use super::stuff::{self, Glued};
+use super::vessel::{BuiltLayer, Cone, LayerShape};
 
 /// A face this near to the floor's height lies on it: what summing thicknesses may lose.
 pub(super) const SAME_HEIGHT: Length = Length::from_mm(1e-6);
@@ -65,6 +68,11 @@ static FINISHED_VOLUME: Formula = Formula {
             and upper end of the cavity",
     inputs: &["lower face", "upper face", "floor", "upper end of the cavity", "wall"],
 };
+static FINISHED_OPEN: Formula = Formula {
+    gives: "wood left after turning",
+    words: "wood of a closed ring × (360° − segments × gap) / 360°",
+    inputs: &["wood of a closed ring", "gap between segments", "segments"],
+};
 
 /// Why a layer must be solid.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -88,28 +96,32 @@ pub(super) struct Place {
     pub(super) rough: Known<Length>,
 }
 
-/// Every layer of a recipe.
-pub(super) fn layers(recipe: &Recipe, shape: &Shape, ledger: &mut Ledger, found: &mut Vec<Finding>) -> Vec<BuiltLayer> {
-    let mut build = Build { recipe, shape, ledger, found };
+/// Every layer of a recipe, and the cones that some are sawn from.
+pub(super) fn layers(
+    recipe: &Recipe,
+    shape: &Shape,
+    ledger: &mut Ledger,
+    found: &mut Vec<Finding>,
+) -> (Vec<BuiltLayer>, Vec<Cone>) {
+    let said: Vec<_> = recipe.layers().collect();
+    let mut build = Build { recipe, shape, ledger, found, cones: Vec::new(), fit: None };
     let mut ids = Ids::default();
     let mut z0 = Known::new(Length::ZERO, Origin::Default(&"the first layer lies on the bench"));
-    let mut below: Option<Joints> = None;
-    let mut layers = Vec::with_capacity(recipe.parts.iter().map(|part| part.layers.len()).sum());
-    for (part, index, layer) in recipe.layers() {
+    let mut below: Option<Spread> = None;
+    let mut layers = Vec::with_capacity(said.len());
+    for (at, (part, index, layer)) in said.iter().copied().enumerate() {
         let id = ids.next(part, index, layer);
-        let built = build.layer(id, part, index, layer, z0, below);
+        if let LayerKind::Slant(slant) = &layer.kind {
+            build.begin_cone(&said[at..], at, slant, z0);
+        }
+        let built = build.layer(id, part, index, layer, z0, below.as_ref());
         z0 = built.z1;
-        if let LayerShape::Ring(ring) = &built.shape {
-            below = Some(Joints { count: count_of(ring), first: built.rotation });
+        if let (LayerShape::Ring(ring), LayerKind::Ring(said)) = (&built.shape, &layer.kind) {
+            below = Some(Spread::of(ring, said.pattern.motif.len(), built.rotation));
         }
         layers.push(built);
     }
-    layers
-}
-
-/// How many segments a ring has.
-pub(super) fn count_of(ring: &RingShape) -> Count {
-    Count(u32::try_from(ring.woods.len()).unwrap_or(u32::MAX))
+    (layers, build.cones)
 }
 
 /// Gives every layer a name of its own.
@@ -144,6 +156,10 @@ pub(super) struct Build<'a> {
     pub(super) shape: &'a Shape,
     pub(super) ledger: &'a mut Ledger,
     pub(super) found: &'a mut Vec<Finding>,
+    /// Of the layers so far.
+    pub(super) cones: Vec<Cone>,
+    /// How the last of them follows the shape.
+    pub(super) fit: Option<Fit>,
 }
 
 impl Build<'_> {
@@ -154,26 +170,17 @@ impl Build<'_> {
         index: usize,
         layer: &Layer,
         z0: Known<Length>,
-        below: Option<Joints>,
+        below: Option<&Spread>,
     ) -> BuiltLayer {
         let (place, outer) = self.place(layer, z0);
-        let (shape, rotation, blank_volume, joint_area) = match &layer.kind {
+        let made = match &layer.kind {
             LayerKind::Ring(ring) => self.ring(layer, ring, &place, below),
-            LayerKind::Slant(ring) => self.slant(ring, &place),
-            LayerKind::Disc { wood, is_sheet, .. } => {
-                let blank = (place.blank_outer, place.rough);
-                let volume = self.ledger.work(&ring::DISC_BLANK_VOLUME, blank, |(r, t)| ring::disc_volume(r, t));
-                let blank_diameter = self.ledger.work(&BLANK_DIAMETER, (place.blank_outer,), |(radius,)| radius * 2.0);
-                let joints = Known::new(Area::default(), Origin::Default(&"a disc has no joints"));
-                (LayerShape::Disc { wood: *wood, blank_diameter, is_sheet: *is_sheet }, Angle::ZERO, volume, joints)
-            }
+            LayerKind::Slant(ring) => self.slant(layer, ring, &place),
+            LayerKind::Disc { wood, is_sheet, .. } => self.disc(*wood, *is_sheet, &place),
         };
-        let (cavity_bottom, cavity_top) = (self.shape.cavity_bottom, self.shape.cavity_top);
-        let finished_volume = self.ledger.work(
-            &FINISHED_VOLUME,
-            (place.z0, place.z1, cavity_bottom, cavity_top, self.shape.wall),
-            |(z0, z1, ..)| self.shape.outside.volume(z0, z1) - self.shape.inside.volume(z0, z1),
-        );
+        let finished_volume = self.finished(&place, &made.shape);
+        let shares = stuff::shares(&made, finished_volume, &place, self.shape, self.ledger);
+        let (blank_outer_radius, blank_inner_radius) = made.radii.unwrap_or((place.blank_outer, place.blank_inner));
         BuiltLayer {
             id,
             part,
@@ -183,13 +190,47 @@ impl Build<'_> {
             rough_thickness: place.rough,
             outer_radius: outer,
             inner_radius: place.inner,
-            blank_outer_radius: place.blank_outer,
-            blank_inner_radius: place.blank_inner,
-            rotation,
+            blank_outer_radius,
+            blank_inner_radius,
+            rotation: made.rotation,
             finished_volume,
+            blank_volume: made.blank_volume,
+            joint_area: made.joint_area,
+            shares,
+            shape: made.shape,
+        }
+    }
+
+    fn disc(&mut self, wood: usize, is_sheet: bool, place: &Place) -> Made {
+        let blank = (place.blank_outer, place.rough);
+        let blank_volume = self.ledger.work(&ring::DISC_BLANK_VOLUME, blank, |(r, t)| ring::disc_volume(r, t));
+        let blank_diameter = self.ledger.work(&BLANK_DIAMETER, (place.blank_outer,), |(radius,)| radius * 2.0);
+        Made {
+            shape: LayerShape::Disc { wood, blank_diameter, is_sheet },
+            rotation: Angle::ZERO,
             blank_volume,
-            joint_area,
-            shape,
+            joint_area: Known::new(Area::default(), Origin::Default(&"a disc has no joints")),
+            glued: Glued::whole(blank_volume),
+            radii: None,
+        }
+    }
+
+    /// Of an open ring, only what its segments fill.
+    fn finished(&mut self, place: &Place, shape: &LayerShape) -> Known<Volume> {
+        let (cavity_bottom, cavity_top) = (self.shape.cavity_bottom, self.shape.cavity_top);
+        let whole = self.ledger.work(
+            &FINISHED_VOLUME,
+            (place.z0, place.z1, cavity_bottom, cavity_top, self.shape.wall),
+            |(z0, z1, ..)| self.shape.outside.volume(z0, z1) - self.shape.inside.volume(z0, z1),
+        );
+        match shape {
+            LayerShape::Ring(ring) => match ring.gap {
+                Some(gap) => self.ledger.work(&FINISHED_OPEN, (whole, gap, ring.count()), |(whole, gap, n)| {
+                    whole * (1.0 - gap.degrees() * f64::from(n.0) / 360.0).max(0.0)
+                }),
+                None => whole,
+            },
+            LayerShape::Disc { .. } | LayerShape::Slant(_) => whole,
         }
     }
 
@@ -197,8 +238,13 @@ impl Build<'_> {
     fn place(&mut self, layer: &Layer, z0: Known<Length>) -> (Place, Known<Length>) {
         let Self { recipe, shape, ledger, .. } = self;
         let z1 = ledger.work(&UPPER_FACE, (z0, layer.thick), |(z0, thick)| z0 + thick);
-        let sanding = recipe.shop.sanding;
-        let rough = ledger.work(&ROUGH_THICKNESS, (layer.thick, sanding), |(thick, loss)| thick + loss * 2.0);
+        let rough = match layer.kind {
+            LayerKind::Disc { is_sheet: true, .. } => layer.thick,
+            LayerKind::Ring(_) | LayerKind::Slant(_) | LayerKind::Disc { .. } => {
+                let flattened = (layer.thick, recipe.shop.sanding);
+                ledger.work(&ROUGH_THICKNESS, flattened, |(thick, loss)| thick + loss * 2.0)
+            }
+        };
         let solid = if z0.value < shape.cavity_bottom.value - SAME_HEIGHT {
             Some(Solid::Floor)
         } else if shape.is_closed && z1.value > shape.cavity_top.value + SAME_HEIGHT {
@@ -215,6 +261,9 @@ impl Build<'_> {
         };
         let blank_outer = ledger.work(&BLANK_OUTER, (outer, layer.allow), |(radius, allow)| radius + allow);
         let blank_inner = match layer.kind {
+            LayerKind::Ring(Ring { set: Set::ToMiddle { .. }, .. }) => {
+                Known::new(Length::ZERO, Origin::Default(&"wedges meet in the middle"))
+            }
             LayerKind::Ring(_) | LayerKind::Slant(_) => {
                 ledger.work(&BLANK_INNER, (inner, layer.allow), |(radius, allow)| (radius - allow).max(Length::ZERO))
             }

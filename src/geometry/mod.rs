@@ -7,12 +7,14 @@ mod arc;
 mod assemble;
 pub mod board;
 mod contacts;
+mod cutting;
 mod detail;
 mod findings;
 mod fitted;
 mod inside;
 pub mod joints;
 mod layers;
+mod leaning;
 mod offset;
 pub mod open;
 mod outline;
@@ -22,6 +24,7 @@ mod pattern;
 mod piece;
 mod profile;
 pub mod ring;
+mod ring_findings;
 #[cfg(test)]
 mod sample;
 mod sawn;
@@ -33,10 +36,12 @@ mod smooth;
 pub mod spacer;
 mod stack;
 pub mod stave;
+mod stuff;
 mod taper;
 #[cfg(test)]
 mod tests;
 mod totals;
+mod upright;
 mod vessel;
 pub mod wedge;
 
@@ -49,7 +54,7 @@ pub use offset::{inside_of, inside_tapered};
 pub use profile::{Extremes, Profile, ProfilePoint};
 pub use vessel::{
     BuiltLayer, Cone, Contact, LayerShape, PlugShape, RingSet, RingShape, SegmentCut, SlantShape, SpacerShape,
-    StaveShape, TurnedPart, Vessel,
+    StaveShape, StuffShare, TurnedPart, Vessel,
 };
 
 /// The geometry of a recipe; `None` only when its outside is no shape at all, which is then an error
@@ -58,7 +63,7 @@ pub use vessel::{
 pub fn build(recipe: &Recipe, ledger: &mut Ledger) -> WithFindings<Option<Vessel>> {
     let mut findings = Vec::new();
     let value = shape::shape(recipe, ledger, &mut findings).map(|shape| {
-        let layers = layers::layers(recipe, &shape, ledger, &mut findings);
+        let (layers, cones) = layers::layers(recipe, &shape, ledger, &mut findings);
         stack::check(recipe, &layers, shape.height.value, &mut findings);
         let contacts = contacts::contacts(recipe, &layers, &mut findings);
         let totals = totals::totals(&shape, ledger);
@@ -70,7 +75,7 @@ pub fn build(recipe: &Recipe, ledger: &mut Ledger) -> WithFindings<Option<Vessel
             bodies: Vec::new(),
             layers,
             contacts,
-            cones: Vec::new(),
+            cones,
             joint: None,
             inserts: Vec::new(),
             height: shape.height,

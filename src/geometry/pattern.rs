@@ -1,6 +1,6 @@
 //! Whether a pattern closes round a ring, and if not, where its seam falls.
 
-use crate::quantity::Count;
+use crate::quantity::{Count, Ratio};
 
 /// A pattern that does not close.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -19,10 +19,12 @@ pub(super) struct Seam {
     pub(super) closing: Vec<u32>,
 }
 
-/// The seam of `motif`, repeated round a ring of `segments`; `None` when there is none.
-pub(super) fn does_not_close(motif: &[usize], segments: Count) -> Option<Seam> {
+/// The seam of `motif`, repeated round a ring of `segments`; `None` when there is none. Segments of one
+/// wood but of unlike `shares` (as many as the motif has segments, or none) are unlike.
+pub(super) fn does_not_close(motif: &[usize], shares: &[Ratio], segments: Count) -> Option<Seam> {
     let count = segments.0;
-    let length = u32::try_from(period(motif)).unwrap_or(u32::MAX);
+    let same = |a: usize, b: usize| motif[a] == motif[b] && shares.get(a) == shares.get(b);
+    let length = u32::try_from(period(motif.len(), same)).unwrap_or(u32::MAX);
     if length == 0 || count.is_multiple_of(length) {
         return None;
     }
@@ -37,45 +39,54 @@ pub(super) fn does_not_close(motif: &[usize], segments: Count) -> Option<Seam> {
 
 /// The shortest part that, repeated a whole number of times, gives the motif (Knuth, Morris and
 /// Pratt's border table).
-fn period(motif: &[usize]) -> usize {
-    let mut border = vec![0; motif.len()];
-    for at in 1..motif.len() {
-        let mut length: usize = border[at - 1];
-        while length > 0 && motif[at] != motif[length] {
-            length = border[length - 1];
+fn period(length: usize, same: impl Fn(usize, usize) -> bool) -> usize {
+    let mut border = vec![0; length];
+    for at in 1..length {
+        let mut reach: usize = border[at - 1];
+        while reach > 0 && !same(at, reach) {
+            reach = border[reach - 1];
         }
-        border[at] = if motif[at] == motif[length] { length + 1 } else { 0 };
+        border[at] = if same(at, reach) { reach + 1 } else { 0 };
     }
-    let shortest = motif.len() - border.last().copied().unwrap_or(0);
-    if shortest > 0 && motif.len().is_multiple_of(shortest) { shortest } else { motif.len() }
+    let shortest = length - border.last().copied().unwrap_or(0);
+    if shortest > 0 && length.is_multiple_of(shortest) { shortest } else { length }
 }
 
 #[cfg(test)]
 mod tests {
     use super::{Seam, does_not_close, period};
-    use crate::quantity::Count;
+    use crate::quantity::{Count, Ratio};
 
     #[test]
     fn five_do_not_close_round_twelve() {
-        let seam = does_not_close(&[0, 0, 0, 0, 1], Count(12));
+        let seam = does_not_close(&[0, 0, 0, 0, 1], &[], Count(12));
         let wanted = Seam { motif: 5, segments: 12, left: 2, last: 0, first: 0, closing: vec![10, 15] };
         assert_eq!(seam, Some(wanted));
     }
 
     #[test]
     fn a_pattern_that_repeats_within_itself_closes_as_its_part_does() {
+        let period = |motif: &[usize]| period(motif.len(), |a, b| motif[a] == motif[b]);
         assert_eq!(period(&[0, 1, 0, 1]), 2);
         assert_eq!(period(&[0, 1, 0]), 3);
         assert_eq!(period(&[3, 3, 3]), 1);
-        assert_eq!(does_not_close(&[0, 1, 0, 1], Count(6)), None);
-        assert_eq!(does_not_close(&[0; 7], Count(12)), None);
-        assert_eq!(does_not_close(&[], Count(12)), None);
+        assert_eq!(does_not_close(&[0, 1, 0, 1], &[], Count(6)), None);
+        assert_eq!(does_not_close(&[0; 7], &[], Count(12)), None);
+        assert_eq!(does_not_close(&[], &[], Count(12)), None);
     }
 
     #[test]
     fn a_pattern_longer_than_the_ring_says_which_count_would_take_it() {
-        let seam = does_not_close(&[0, 0, 1, 1, 2, 2, 3, 3], Count(6)).unwrap();
+        let seam = does_not_close(&[0, 0, 1, 1, 2, 2, 3, 3], &[], Count(6)).unwrap();
         assert_eq!((seam.left, seam.last, seam.closing), (6, 2, vec![8]));
+    }
+
+    #[test]
+    fn one_wood_in_unlike_shares_is_a_pattern_of_two() {
+        let shares = [2.0, 1.0, 2.0, 1.0].map(Ratio::of);
+        assert_eq!(does_not_close(&[0; 4], &shares, Count(6)), None);
+        let seam = does_not_close(&[0; 4], &shares, Count(7)).unwrap();
+        assert_eq!((seam.motif, seam.left, seam.closing), (2, 1, vec![6, 8]));
     }
 
     /// Laid out segment by segment, a ring closes exactly when going on from the last segment is
@@ -87,7 +98,7 @@ mod tests {
                 let ring: Vec<usize> = motif.iter().copied().cycle().take(segments).collect();
                 let endless: Vec<usize> = motif.iter().copied().cycle().take(segments * motif.len()).collect();
                 let repeated: Vec<usize> = ring.iter().copied().cycle().take(segments * motif.len()).collect();
-                let closes = does_not_close(&motif, Count(u32::try_from(segments).unwrap())).is_none();
+                let closes = does_not_close(&motif, &[], Count(u32::try_from(segments).unwrap())).is_none();
                 assert_eq!(closes, endless == repeated, "{motif:?} round {segments}");
             }
         }

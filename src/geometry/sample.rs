@@ -13,7 +13,7 @@ pub(super) fn mm(value: f64) -> Length {
     Length::from_mm(value)
 }
 
-fn span(start: u32) -> Span {
+pub(super) fn span(start: u32) -> Span {
     Span::new(FileId(0), start, start + 4)
 }
 
@@ -45,7 +45,7 @@ pub(super) fn disc(thick: f64) -> Layer {
     layer(LayerKind::Disc { wood: 1, wood_span: span(520), is_sheet: false }, thick)
 }
 
-fn layer(kind: LayerKind, thick: f64) -> Layer {
+pub(super) fn layer(kind: LayerKind, thick: f64) -> Layer {
     Layer {
         kind,
         thick: written(mm(thick), 530),

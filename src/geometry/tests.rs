@@ -1,5 +1,7 @@
 //! The phase as a whole: recipes in, vessels and findings out.
 
+mod kinds;
+
 use std::f64::consts::PI;
 
 use proptest::prelude::*;
@@ -144,7 +146,10 @@ fn a_step_on_a_face_spares_the_layer_under_it() {
 fn a_ring_in_the_floor_or_the_top_is_an_error_and_a_face_on_their_heights_is_none() {
     let finding = only(&beaker(vec![disc(7.0), ring(12, 25.5), ring(12, 24.5)]), "ring/must-be-solid");
     assert_eq!(finding.message, "a ring from height 7.00 mm to 32.5 mm, where the vessel is solid up to 8.00 mm");
-    assert_eq!(finding.help.unwrap(), "use `disc maple` here, or choose thicknesses so that a ring begins at 8.00 mm");
+    assert_eq!(
+        finding.help.unwrap(),
+        "use `disc maple` or `wedges` here, or choose thicknesses so that a ring begins at 8.00 mm"
+    );
     // Ten times 0.8 is not 8 in binary, but it is on the bench.
     let mut thin: Vec<Layer> = (0..10).map(|_| disc(0.8)).collect();
     thin.extend([ring(12, 24.5), ring(12, 24.5)]);

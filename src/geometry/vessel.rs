@@ -1,8 +1,8 @@
 //! The geometry's result: every layer's place, radii and pieces, and the totals.
 
-use crate::quantity::{Angle, Area, Length, Volume};
+use crate::quantity::{Angle, Area, Count, Length, Volume};
 use crate::resolve::PartKind;
-use crate::workings::Known;
+use crate::workings::{Known, Origin};
 
 use super::Profile;
 use super::fitted::{BuiltInsert, LidJoint};
@@ -72,8 +72,24 @@ pub struct BuiltLayer {
     pub blank_volume: Known<Volume>,
     /// Glued joints within the layer, as glued, all together.
     pub joint_area: Known<Area>,
+    /// Its wood, one entry for each kind of stuff: segments by wood, then spacers, then the plug. A wood
+    /// may be among them twice. Laminated boards count as one stuff.
+    pub shares: Vec<StuffShare>,
     /// What it is made of.
     pub shape: LayerShape,
+}
+
+/// What one kind of stuff takes of a layer.
+#[derive(Debug, Clone, Copy)]
+pub struct StuffShare {
+    /// Index into the recipe's woods.
+    pub wood: usize,
+    /// How many pieces of it.
+    pub pieces: Count,
+    /// Left after turning.
+    pub finished: Known<Volume>,
+    /// In the glued blank.
+    pub blank: Known<Volume>,
 }
 
 /// What a layer is made of.
@@ -156,6 +172,12 @@ pub struct StaveShape {
     pub lean: Known<Angle>,
     /// Of the board each is sawn from, along the grain, both ends cut level afterwards.
     pub length: Known<Length>,
+    /// Distance of the outer faces from the axis, at the lower face of the flattened layer.
+    pub outer_at_z0: Known<Length>,
+    /// The same at its upper face.
+    pub outer_at_z1: Known<Length>,
+    /// Of the blank's wall, level.
+    pub level_wall: Known<Length>,
 }
 
 /// The strips on the joints of a ring.
@@ -224,6 +246,13 @@ pub struct TurnedPart {
 }
 
 impl RingShape {
+    /// How many segments there are.
+    #[must_use]
+    pub fn count(&self) -> Known<Count> {
+        let count = Count(u32::try_from(self.woods.len()).unwrap_or(u32::MAX));
+        Known::new(count, Origin::Default(&"counted round the ring"))
+    }
+
     /// The cut of a segment.
     #[must_use]
     pub fn cut(&self, segment: usize) -> Option<&SegmentCut> {

@@ -161,6 +161,7 @@ fn build(units: System, name: &str, sizes: [f64; 7], layers: &[(PartKind, Make, 
             finished_volume: usual(Volume::from_mm3(volume)),
             blank_volume: usual(blank_volume(&shape, blank_outer).over(thick + sanding * 2.0)),
             joint_area: usual(joints),
+            shares: Vec::new(),
             shape,
         });
         let layer = Layer {
