@@ -3,6 +3,7 @@
 //! The outside becomes a [`Profile`], the inside its true offset; each layer takes the exact
 //! extremes of both over its height, and from those the closed forms of [`ring`] give what is sawn.
 
+mod assemble;
 mod contacts;
 mod findings;
 mod fitted;

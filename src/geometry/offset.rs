@@ -10,12 +10,13 @@
 
 use std::f64::consts::PI;
 
-use kurbo::common::{solve_cubic, solve_itp, solve_quadratic};
+use kurbo::common::{solve_itp, solve_quadratic};
 use kurbo::offset::offset_cubic;
 use kurbo::{Arc, BezPath, CubicBez, ParamCurve, ParamCurveDeriv, PathEl, Point, Vec2};
 
 use crate::quantity::{Length, trig};
 
+use super::assemble::{Side, hold};
 use super::piece::Piece;
 use super::profile::Profile;
 
@@ -53,7 +54,7 @@ pub fn inside_of(outside: &Profile, wall: Length, from: Length, to: Length) -> P
     }
     let mut held = Vec::with_capacity(pieces.len());
     for piece in pieces {
-        hold_at_axis(piece, &mut held);
+        hold(piece, 0.0, Side::Outward, &mut held);
     }
     Profile::of_pieces(held)
 }
@@ -250,31 +251,6 @@ fn change_over(under: Stretch<'_>, over: &Candidate, top: f64) -> Option<f64> {
         Some(solve_itp(lead, from, to, 1e-10, 1, 0.2 / (to - from), first, last))
     } else {
         Some(to)
-    }
-}
-
-/// Adds a piece, held at radius 0 where it would pass the axis.
-fn hold_at_axis(piece: Piece, pieces: &mut Vec<Piece>) {
-    let level = |part: &Piece| Piece::line(Point::new(0.0, part.start().y), Point::new(0.0, part.end().y));
-    let xs = piece.controls().map(|point| point.x);
-    if xs.iter().all(|x| *x >= 0.0) {
-        pieces.push(piece);
-        return;
-    }
-    if xs.iter().all(|x| *x <= 0.0) {
-        pieces.push(level(&piece));
-        return;
-    }
-    let [x0, x1, x2, x3] = xs;
-    let cubed = x3 - 3.0 * (x2 - x1) - x0;
-    let mut cuts = solve_cubic(x0, 3.0 * (x1 - x0), 3.0 * (x2 - 2.0 * x1 + x0), cubed);
-    cuts.sort_unstable_by(f64::total_cmp);
-    let mut from = 0.0;
-    for to in cuts.into_iter().filter(|t| *t > 0.0 && *t < 1.0).chain(std::iter::once(1.0)) {
-        let part = piece.between_parameters(from, to);
-        let is_inside = piece.point(f64::midpoint(from, to)).x > 0.0;
-        pieces.push(if is_inside { part } else { level(&part) });
-        from = to;
     }
 }
 

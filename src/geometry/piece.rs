@@ -4,7 +4,7 @@
 use std::f64::consts::PI;
 
 use kurbo::common::{GAUSS_LEGENDRE_COEFFS_5, GAUSS_LEGENDRE_COEFFS_16, solve_quadratic};
-use kurbo::{CubicBez, Line, ParamCurve, ParamCurveDeriv, PathSeg, Point, Vec2};
+use kurbo::{Affine, CubicBez, Line, ParamCurve, ParamCurveDeriv, PathSeg, Point, Vec2};
 
 use crate::quantity::trig;
 
@@ -145,6 +145,14 @@ impl Piece {
                 };
                 2.0 * PI * integrate_until_steady(&ring, from, to, 12)
             }
+        }
+    }
+
+    /// The whole of it moved.
+    pub(super) fn moved(&self, by: Affine) -> Self {
+        match self {
+            Self::Line(line) => Self::Line(by * *line),
+            Self::Cubic(cubic) => Self::Cubic(by * *cubic),
         }
     }
 
