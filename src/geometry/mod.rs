@@ -5,6 +5,7 @@
 
 mod contacts;
 mod findings;
+pub mod fit;
 pub mod joints;
 mod layers;
 mod offset;
@@ -15,11 +16,13 @@ pub mod ring;
 #[cfg(test)]
 mod sample;
 mod sawn;
+pub mod season;
 mod shape;
 mod smooth;
 mod stack;
 #[cfg(test)]
 mod tests;
+pub mod thread;
 mod totals;
 mod vessel;
 
