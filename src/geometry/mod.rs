@@ -6,6 +6,7 @@
 mod assemble;
 mod contacts;
 mod findings;
+pub mod fit;
 mod fitted;
 pub mod joints;
 mod layers;
@@ -17,12 +18,14 @@ pub mod ring;
 #[cfg(test)]
 mod sample;
 mod sawn;
+pub mod season;
 mod shape;
 mod slanted;
 mod smooth;
 mod stack;
 #[cfg(test)]
 mod tests;
+pub mod thread;
 mod totals;
 mod vessel;
 

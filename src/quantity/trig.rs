@@ -35,3 +35,9 @@ pub fn sqrt(value: f64) -> f64 {
 pub fn hypot(x: f64, y: f64) -> f64 {
     libm::hypot(x, y)
 }
+
+/// `base` to the power of `exponent`.
+#[must_use]
+pub fn pow(base: f64, exponent: f64) -> f64 {
+    libm::pow(base, exponent)
+}
