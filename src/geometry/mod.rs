@@ -8,6 +8,7 @@ mod findings;
 pub mod fit;
 pub mod joints;
 mod layers;
+pub mod lid_joint;
 mod offset;
 mod pattern;
 mod piece;
