@@ -6,6 +6,7 @@
 mod contacts;
 mod findings;
 pub mod fit;
+pub mod insert;
 pub mod joints;
 mod layers;
 pub mod lid_joint;
