@@ -10,6 +10,7 @@ pub mod insert;
 pub mod joints;
 mod layers;
 pub mod lid_joint;
+pub mod mount;
 mod offset;
 mod pattern;
 mod piece;
