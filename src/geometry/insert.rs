@@ -243,8 +243,8 @@ fn last_true(start: Length, end: Length, holds: impl Fn(Length) -> bool) -> Leng
     good
 }
 
-#[cfg(test)]
 #[allow(clippy::disallowed_methods, reason = "what is measured by other means is no output")]
+#[cfg(test)]
 mod tests {
     use super::{
         BLANK_ALLOWANCE, CHUCKING_STUB, FACING, GLUE_CLEARANCE, HOLE_RELIEF, PARTING, bit_for, blank_length,

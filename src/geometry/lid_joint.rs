@@ -220,8 +220,8 @@ fn ring_area(outer: Diameter, inner: Diameter) -> Area {
     (outer.across() + inner.across()).by(outer - inner) * FRAC_PI_4
 }
 
-#[cfg(test)]
 #[allow(clippy::disallowed_methods, reason = "what is measured by other means is no output")]
+#[cfg(test)]
 mod tests {
     use proptest::prelude::*;
 

@@ -184,8 +184,8 @@ pub fn block_glue_area(block: Diameter, foot: Diameter, hollow: Diameter) -> Are
     (outer + inner).by(outer - inner) * FRAC_PI_4
 }
 
-#[cfg(test)]
 #[allow(clippy::disallowed_methods, reason = "what is measured by other means is no output")]
+#[cfg(test)]
 mod tests {
     use proptest::prelude::*;
 
