@@ -181,6 +181,13 @@ pub fn into_base(outside: &Profile, inside: &Profile, hole: Diameter) -> Seat {
     Seat { rim, thickness: floor - rim }
 }
 
+/// Into the floor, from above. A rounded base is highest over the hole's rim, and there the floor is thinnest.
+#[must_use]
+pub fn into_body_inside(outside: &Profile, inside: &Profile, hole: Diameter) -> Seat {
+    let rim = if inside.is_empty() { outside.top() } else { lowest_as_wide(inside, hole.radius()) };
+    Seat { rim, thickness: rim - lowest_as_wide(outside, hole.radius()) }
+}
+
 /// A hole drilled level into the wall, toward the axis. Its depth is measured on its own center line.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SideHole {

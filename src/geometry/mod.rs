@@ -7,9 +7,11 @@ mod assemble;
 mod contacts;
 mod findings;
 pub mod fit;
-pub mod fit;
 mod fitted;
 pub mod insert;
+mod insert_checks;
+mod insert_findings;
+mod inserts;
 pub mod joints;
 mod layers;
 pub mod lid_joint;
@@ -50,7 +52,7 @@ pub use vessel::{
 #[must_use]
 pub fn build(recipe: &Recipe, ledger: &mut Ledger) -> WithFindings<Option<Vessel>> {
     let mut findings = Vec::new();
-    let value = shape::shape(recipe, ledger, &mut findings).map(|shape| {
+    let mut value = shape::shape(recipe, ledger, &mut findings).map(|shape| {
         let layers = layers::layers(recipe, &shape, ledger, &mut findings);
         stack::check(recipe, &layers, shape.height.value, &mut findings);
         let contacts = contacts::contacts(recipe, &layers, &mut findings);
@@ -72,5 +74,8 @@ pub fn build(recipe: &Recipe, ledger: &mut Ledger) -> WithFindings<Option<Vessel
             finish_area: totals.finish_area,
         }
     });
+    if let Some(vessel) = &mut value {
+        vessel.inserts = inserts::inserts(recipe, vessel, ledger, &mut findings);
+    }
     WithFindings { value, findings }
 }

@@ -75,6 +75,8 @@ pub(super) fn twice(span: Span, word: &str, first: Span) -> Finding {
 pub(super) fn missing_argument(span: Span, word: &str, param: &Param) -> Finding {
     let example = match param.shape {
         Shape::Length(_) => "3/4",
+        Shape::Lengths => "[1/4 3/8 1/2]",
+        Shape::Angle => "15deg",
         Shape::Count => "12",
         Shape::Choice(words) => words.first().copied().unwrap_or(""),
         Shape::Name => "some-name",

@@ -249,12 +249,13 @@ impl<'t> Line<'t, '_> {
     /// Whether an optional parameter would take this; a wood's name is no count.
     fn can_be(&self, item: &Item, shape: Shape) -> bool {
         match shape {
-            Shape::Count | Shape::Length(_) => {
+            Shape::Count | Shape::Length(_) | Shape::Angle => {
                 matches!(item.kind, ItemKind::Quantity(_) | ItemKind::Expression(_))
             }
             Shape::Choice(_) | Shape::Name | Shape::Wood | Shape::Glue | Shape::Pattern | Shape::Stagger => {
                 self.word(item).is_some()
             }
+            Shape::Lengths => matches!(item.kind, ItemKind::List(_)),
             Shape::Text => matches!(item.kind, ItemKind::Text(_)),
             Shape::Comparison => matches!(item.kind, ItemKind::Comparison(..)),
             Shape::Assignment => matches!(item.kind, ItemKind::Assign(_)),

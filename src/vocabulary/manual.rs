@@ -68,6 +68,8 @@ fn param_usage(param: &Param) -> String {
         super::Shape::Choice(words) => words.join("|"),
         super::Shape::Stagger => "half|none|SHARE|ANGLE".to_owned(),
         super::Shape::Length(_)
+        | super::Shape::Lengths
+        | super::Shape::Angle
         | super::Shape::Count
         | super::Shape::Name
         | super::Shape::Text

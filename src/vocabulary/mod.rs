@@ -4,15 +4,19 @@
 //! nearest word from it, and the reference manual's tables are printed from it.
 
 mod file;
+mod insert;
 mod later;
 mod layers;
 pub mod manual;
+mod mount;
 mod shop;
 mod vessel;
 
 pub use file::FILE;
+pub use insert::{INSERT, PARTS, PLACES};
 pub use later::{CLAUSES as LATER_CLAUSES, Later};
 pub use layers::LAYERS;
+pub use mount::MOUNT;
 pub use vessel::{OUTSIDE, VESSEL};
 
 /// A place where statements stand.
@@ -98,6 +102,10 @@ pub struct Param {
 pub enum Shape {
     /// A length within a bound.
     Length(Bound),
+    /// Lengths in square brackets.
+    Lengths,
+    /// An angle.
+    Angle,
     /// A whole number.
     Count,
     /// One of these words.
@@ -151,6 +159,20 @@ pub enum HeadId {
     Ring,
     Disc,
     Repeat,
+    Insert,
+    Into,
+    TenonOf,
+    PlugOf,
+    Medallion,
+    Liner,
+    Hole,
+    Shows,
+    Blank,
+    GlueOf,
+    Mount,
+    Block,
+    Faceplate,
+    Screws,
 }
 
 /// Every clause.
@@ -175,6 +197,15 @@ pub enum ClauseId {
     Hold,
     LeastGlue,
     LeastWall,
+    Bits,
+    Faceplates,
+    ScrewLength,
+    At,
+    Facing,
+    Long,
+    Tall,
+    Deep,
+    Square,
 }
 
 impl Context {
@@ -215,6 +246,8 @@ impl Shape {
     pub fn words(self) -> &'static str {
         match self {
             Self::Length(_) => "a length",
+            Self::Lengths => "lengths in square brackets",
+            Self::Angle => "an angle",
             Self::Count => "a count",
             Self::Choice(_) => "a word",
             Self::Name => "a name",
@@ -230,7 +263,7 @@ impl Shape {
 }
 
 /// Every context, outermost first.
-pub static CONTEXTS: [&Context; 4] = [&FILE, &VESSEL, &OUTSIDE, &LAYERS];
+pub static CONTEXTS: [&Context; 6] = [&FILE, &VESSEL, &OUTSIDE, &LAYERS, &INSERT, &MOUNT];
 
 #[cfg(test)]
 mod tests {

@@ -1,13 +1,15 @@
 //! What stands in a vessel, and in its outside.
 
 use super::file::LET;
+use super::insert::INSERT_HEAD;
 use super::layers::{EVERY, LAYERS, REPEAT};
+use super::mount::MOUNT_HEAD;
 use super::{BlockKind, Bound, Clause, ClauseId, Context, Head, HeadId, Param, Shape, Without, later};
 
 /// In a vessel.
 pub static VESSEL: Context = Context {
     place: "in a vessel",
-    heads: &[&OUTSIDE_HEAD, &WALL, &FLOOR, &TOP, &EVERY, &LET, &BODY, &LID, &EXPECT],
+    heads: &[&OUTSIDE_HEAD, &WALL, &FLOOR, &TOP, &EVERY, &LET, &BODY, &LID, &INSERT_HEAD, &MOUNT_HEAD, &EXPECT],
     later: later::VESSEL,
 };
 
