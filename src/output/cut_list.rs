@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use crate::plan::{CutRow, Setup};
 use crate::quantity::{Angle, show_angle};
 
-use super::safety;
+use super::{inserts, safety};
 use super::sheet::{Sheet, counted, letter, listed, strip};
 use super::table::Table;
 
@@ -21,6 +21,7 @@ pub(super) fn page(sheet: &Sheet<'_>) -> String {
         setting(&mut page, sheet, at, setup);
     }
     discs(&mut page, sheet);
+    inserts::blanks(&mut page, sheet);
     totals(&mut page, sheet);
     page.push_str("## At the saw\n\n");
     for line in safety::SAW {
