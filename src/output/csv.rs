@@ -1,4 +1,5 @@
-//! The cut list as a spreadsheet reads it (RFC 4180): a row for each cut, a row for each round.
+//! The cut list as a spreadsheet reads it (RFC 4180): a row for each cut, for each round and
+//! for the blank of each insert.
 //!
 //! Millimeters to a thousandth, inches to a ten-thousandth, and inches as the nearest 1/64; a cell
 //! that a row has no use for is empty.

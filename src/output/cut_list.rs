@@ -185,7 +185,8 @@ pub(super) fn wood_totals(sheet: &Sheet<'_>) -> Table {
             wood.pieces.to_string(),
             format!("{:.2}", wood.lumber.value.board_feet()),
             format!("{:.2}", wood.lumber.value.liters()),
-            sheet.mass(wood.mass.value),
+            // Of a wood that only inserts are made of nobody knows what stays.
+            if wood.finished.value.mm3() > 0.0 { sheet.mass(wood.mass.value) } else { "—".to_owned() },
         ]);
     }
     if totals.woods.len() > 1 {

@@ -147,6 +147,13 @@ fn own_lines(sheet: &Sheet<'_>, said: &Insert, built: &BuiltInsert) -> Vec<Strin
             ));
         }
     }
+    let held = match said.seat {
+        Seat::LidTop => Some("the lid parted off and held by its joint, its top outward"),
+        Seat::BodyBase => Some("the body reversed, its base outward"),
+        Seat::LidInside | Seat::BodyInside if !stands_free(said) => Some("its part still on the waste block"),
+        Seat::LidInside | Seat::BodyInside | Seat::BodySide { .. } => None,
+    };
+    lines.extend(held.map(|held| format!("**{name}**: its hole with {held}.")));
     if let Some(seen) = built.seen {
         lines.push(format!("**{name}**: its blank leaves {} for what is seen.", sheet.pair(seen.value)));
     }
@@ -178,7 +185,7 @@ pub(super) fn after_turning(page: &mut String, sheet: &Sheet<'_>) {
     }
     page.push_str("## After turning\n\n");
     for (at, (said, built)) in glued.iter().enumerate() {
-        let glue = sheet.glue(said.glue.value);
+        let glue = said.glue.and_then(|glue| sheet.glue(glue.value));
         let (key, clamp) = glue.map_or(("", 0.0), |glue| (glue.key.as_str(), glue.clamp_min));
         let what = if matches!(said.form, InsertForm::Tenon { .. }) { "its tenon" } else { "its face" };
         let _ = writeln!(

@@ -23,7 +23,7 @@ pub(super) fn section(page: &mut String, sheet: &Sheet<'_>) {
         ">glue face",
         ">faceplate ⌀",
         ">screws",
-        ">at most",
+        ">screws at most",
     ]);
     for mount in mounts {
         table.row(cells(sheet, mount));
@@ -90,7 +90,7 @@ fn lines(sheet: &Sheet<'_>) -> Vec<String> {
     }
     lines.push(
         "A glued-up blank is as strong as its worst joint: full cure, no gap, the speed of its corners. Wrap a large one \
-         with strapping tape until it runs true; thin cyanoacrylate into a hair crack, and no use for a wider one. What the \
+         with strapping tape until it runs true; thin cyanoacrylate closes a hair crack; with a wider one it does not go on the lathe. What the \
          makers of chuck and faceplate say comes first."
             .to_owned(),
     );

@@ -135,8 +135,8 @@ pub struct Insert {
     pub blank: Option<Blank>,
     /// What is seen of it, when given.
     pub shows: Option<Shown>,
-    /// Index into the recipe's glues.
-    pub glue: Known<usize>,
+    /// Index into the recipe's glues; `None` for a liner.
+    pub glue: Option<Known<usize>>,
     /// The statement.
     pub span: Span,
     /// Its head and name.

@@ -96,7 +96,7 @@ impl Resolver<'_> {
             Some(Shown { diameter: diameter?, tall: tall? })
         });
         let is_liner = matches!(form, Some(InsertForm::Liner { .. }));
-        for id in [HeadId::Wood, HeadId::Blank, HeadId::Shows].into_iter().filter(|_| is_liner) {
+        for id in [HeadId::Wood, HeadId::Blank, HeadId::Shows, HeadId::GlueOf].into_iter().filter(|_| is_liner) {
             if let Some(call) = said.of(id) {
                 self.say(fitting_findings::not_of_a_liner(call.head_span, call.head.word));
             }
@@ -111,9 +111,9 @@ impl Resolver<'_> {
             Some(item) => self.named_glue(scope, item).map(|glue| Known::new(glue, Origin::Written(item.span))),
             None => file.shop.glue(),
         };
-        let glue = glue.map(|glue| self.glue_index(glue));
+        let glue = glue.filter(|_| !is_liner).map(|glue| self.glue_index(glue));
         let span = call.span;
-        Some(Insert { name, wood, seat: seat?, form: form?, hole_diameter, hole_depth, blank, shows, glue: glue?, span, head })
+        Some(Insert { name, wood, seat: seat?, form: form?, hole_diameter, hole_depth, blank, shows, glue, span, head })
     }
 
     fn form(&mut self, scope: &Scope, said: &Said<'_>, insert: Span, name: &str) -> Option<InsertForm> {

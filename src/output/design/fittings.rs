@@ -5,7 +5,6 @@ use serde::Serialize;
 
 use crate::compile::Complete;
 use crate::quantity::{Diameter, Length};
-use crate::resolve::InsertForm;
 use crate::workings::Known;
 
 use super::Traces;
@@ -111,8 +110,7 @@ pub(super) fn inserts<'a>(complete: &Complete<'a>) -> Vec<Insert<'a>> {
     let (recipe, vessel) = (complete.recipe, complete.vessel);
     let one = |built: &'a crate::geometry::BuiltInsert| {
         let said = recipe.fittings.inserts.get(built.said)?;
-        let is_liner = matches!(said.form, InsertForm::Liner { .. });
-        let glue = recipe.glues.get(said.glue.value).map(|used| used.glue.key.as_str());
+        let glue = said.glue.and_then(|glue| recipe.glues.get(glue.value));
         Some(Insert {
             name: &said.name.value,
             wood: said.wood.and_then(|wood| recipe.woods.get(wood)).map(|wood| wood.name.as_str()),
@@ -128,7 +126,7 @@ pub(super) fn inserts<'a>(complete: &Complete<'a>) -> Vec<Insert<'a>> {
             tenon_length_mm: built.length.value.mm(),
             left_mm: built.left.value.mm(),
             glue_area_mm2: built.glue_area.value.mm2(),
-            glue: glue.filter(|_| !is_liner),
+            glue: glue.map(|used| used.glue.key.as_str()),
             blank_mm: built.blank.map(|sides| sides.map(|side| side.value.mm())),
             seen_mm: built.seen.map(|seen| seen.value.mm()),
             workings: traces([
