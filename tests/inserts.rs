@@ -40,7 +40,8 @@ fn first_out(vessel: &Vessel, rim: f64, radius: f64, direction: f64) -> f64 {
     let step = 0.002;
     let mut depth = 0.05;
     loop {
-        let out = (0..=200).map(|i| radius * f64::from(i) / 200.0).any(|off| !is_wood(vessel, rim + direction * depth, off));
+        let out =
+            (0..=200).map(|i| radius * f64::from(i) / 200.0).any(|off| !is_wood(vessel, rim + direction * depth, off));
         if out || depth > 100.0 {
             return depth;
         }
@@ -52,9 +53,7 @@ fn first_out(vessel: &Vessel, rim: f64, radius: f64, direction: f64) -> f64 {
 fn what_is_left_on_the_axis_is_what_a_drill_finds() {
     // Seat, place, which way the drill goes; a hole of 20 mm, 5 deep.
     for (into, direction) in [("lid top", -1.0), ("lid inside", 1.0), ("body base", 1.0), ("body inside", -1.0)] {
-        let built = vessel(&jar(&format!(
-            "  insert round {{ wood olive  into {into}  plug diameter 20 thick 3 }}\n"
-        )));
+        let built = vessel(&jar(&format!("  insert round {{ wood olive  into {into}  plug diameter 20 thick 3 }}\n")));
         let insert = &built.inserts[0];
         let found = first_out(&built, insert.rim.mm(), 10.0, direction);
         let told = insert.left.value.mm() + insert.hole_depth.value.mm();
@@ -117,7 +116,9 @@ fn without_facing_a_side_hole_lies_in_the_middle_of_a_segment() {
 /// One line or several, in any order: the same insert.
 #[test]
 fn an_insert_reads_the_same_on_one_line_and_on_several() {
-    let one = jar("  insert knob { wood olive  into lid top  tenon diameter 12 long 12  shows diameter 25 tall 30  glue hide-hot }\n");
+    let one = jar(
+        "  insert knob { wood olive  into lid top  tenon diameter 12 long 12  shows diameter 25 tall 30  glue hide-hot }\n",
+    );
     let several = jar(
         "  insert knob {\n    glue hide-hot\n    shows {\n      tall 30\n      diameter 25\n    }\n    tenon long 12  diameter 12\n    into lid top\n    wood olive\n  }\n",
     );
@@ -150,13 +151,38 @@ fn inches_and_millimeters_give_the_same_inserts_and_mounts() {
              insert base {{ wood cherry  into body base  plug diameter {} thick {} }}\n  \
              insert pin {{ wood olive  into body side at {}  tenon diameter {} long {} }}\n  \
              mount body {{ block maple thick {} diameter {}  faceplate {} thick {}  screws {} }}\n}}\n",
-            l(0.25), l(0.375), l(0.5), l(3.0), l(4.0), l(0.75),
-            l(0.0), l(3.0), l(1.5), l(4.0), l(3.25), l(2.5), l(0.625), l(0.625), l(1.0),
-            l(0.75), l(0.625), l(1.125),
-            l(0.5), l(0.5), l(1.25), l(3.5),
-            l(1.5), l(0.125),
-            l(1.0), l(0.25), l(0.3125),
-            l(1.0), l(3.5), l(3.0), l(0.25), l(0.75),
+            l(0.25),
+            l(0.375),
+            l(0.5),
+            l(3.0),
+            l(4.0),
+            l(0.75),
+            l(0.0),
+            l(3.0),
+            l(1.5),
+            l(4.0),
+            l(3.25),
+            l(2.5),
+            l(0.625),
+            l(0.625),
+            l(1.0),
+            l(0.75),
+            l(0.625),
+            l(1.125),
+            l(0.5),
+            l(0.5),
+            l(1.25),
+            l(3.5),
+            l(1.5),
+            l(0.125),
+            l(1.0),
+            l(0.25),
+            l(0.3125),
+            l(1.0),
+            l(3.5),
+            l(3.0),
+            l(0.25),
+            l(0.75),
         )
     };
     let design = |text: &str| {
@@ -196,5 +222,37 @@ fn compare(path: &str, a: &serde_json::Value, b: &serde_json::Value, compared: &
             }
         }
         (a, b) => assert_eq!(a, b, "{path}"),
+    }
+}
+
+/// What the bench reads of the two recipes with inserts, and how they are held.
+#[test]
+fn the_pages_of_two_recipes_with_inserts() {
+    let workshop = include_str!("../recipes/workshop.vessel");
+    let recipes = [
+        ("salt-cellar", include_str!("../recipes/salt-cellar.vessel")),
+        ("tube-vase", include_str!("../recipes/tube-vase.vessel")),
+    ];
+    for (name, text) in recipes {
+        let (world, compiled) = support::compile_files(&[("recipe.vessel", text), ("workshop.vessel", workshop)]);
+        assert_eq!(said(&world, &compiled), [], "{name}");
+        let design = compiled.complete().unwrap();
+        let documents = output::documents(&design, &world);
+        let page = |name: &str| {
+            let document = documents.iter().find(|document| document.name == name).unwrap();
+            String::from_utf8(document.bytes.clone()).unwrap()
+        };
+        let section = |page: &str, head: &str| {
+            let rest = page.split_once(&format!("## {head}\n")).map_or("", |(_, rest)| rest);
+            format!("## {head}\n{}", rest.split("\n## ").next().unwrap_or(""))
+        };
+        let turning = page("turning.md");
+        let all = [
+            section(&turning, "Mounting"),
+            section(&turning, "Inserts"),
+            section(&page("cut-list.md"), "Inserts"),
+            section(&page("glue-schedule.md"), "After turning"),
+        ];
+        insta::assert_snapshot!(format!("pages-{name}"), all.join("\n"));
     }
 }

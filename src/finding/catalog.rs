@@ -119,9 +119,11 @@ codes! {
     INSERT_NEAR_GLUE_LINE "insert/near-glue-line" Warning "a hole that ends or lies close to a glue line";
     INSERT_ON_A_JOINT "insert/on-a-joint" Warning "a side hole on a joint between segments";
     INSERT_BLANK_SMALL "insert/blank-small" Warning "a blank smaller than the insert takes";
+    INSERT_NO_SHOULDER "insert/no-shoulder" Warning "an insert hardly wider than its hole";
     INSERT_WIDE_ROUND "insert/wide-round" Warning "a solid plug or medallion too wide to glue in";
     INSERT_LINER_TIGHT "insert/liner-tight" Error "a liner without room round it";
 
+    MOUNT_NO_PART "mount/no-part" Error "a mount for a part that the vessel does not have";
     MOUNT_SCREWS_REACH_WORK "mount/screws-reach-work" Error "screws that go through the waste block into the work";
     MOUNT_TOOL_NEAR_SCREWS "mount/tool-near-screws" Warning "screws that end too near to where a tool cuts";
     MOUNT_FACEPLATE_WIDE "mount/faceplate-wide" Warning "a faceplate as wide as its waste block";

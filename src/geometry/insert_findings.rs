@@ -7,6 +7,7 @@ use crate::source::Span;
 use crate::workings::{Known, Origin};
 
 use super::insert::LEAST_LEFT;
+use super::inserts::LEAST_SHOULDER;
 use super::{BuiltInsert, Vessel};
 
 fn show(recipe: &Recipe, length: Length) -> String {
@@ -38,8 +39,7 @@ pub(super) fn no_seat(recipe: &Recipe, vessel: &Vessel, insert: &Insert) -> Find
         (Seat::BodyInside, _) => ("has no cavity in its body", "`body base` and `body side`"),
         (Seat::LidTop | Seat::BodyBase | Seat::BodySide { .. }, _) => ("has no such place", "`body base`"),
     };
-    let message =
-        format!("insert `{}` sits in `{}`, and the vessel {lacks}", insert.name.value, insert.seat.words());
+    let message = format!("insert `{}` sits in `{}`, and the vessel {lacks}", insert.name.value, insert.seat.words());
     let lid = recipe.parts.iter().find(|part| part.kind == PartKind::Lid);
     Finding::new(&catalog::INSERT_NO_SEAT, insert.head, message)
         .also_maybe(lid.map(|lid| lid.span), "the lid")
@@ -237,8 +237,7 @@ pub(super) fn on_a_joint(
 
 /// Two holes share wood.
 pub(super) fn overlap(first: &Insert, second: &Insert) -> Finding {
-    let message =
-        format!("the holes of `{}` and `{}` run into each other", first.name.value, second.name.value);
+    let message = format!("the holes of `{}` and `{}` run into each other", first.name.value, second.name.value);
     Finding::new(&catalog::INSERT_OVERLAP, second.head, message)
         .also(first.head, "the other one")
         .help("move one of them; what is drilled into an insert that sits already must be narrower and come later")
@@ -257,11 +256,22 @@ pub(super) fn blank_narrow(recipe: &Recipe, insert: &Insert, has: Known<Length>,
 
 /// A blank that is too short.
 pub(super) fn blank_short(recipe: &Recipe, insert: &Insert, has: Known<Length>, needs: Length) -> Finding {
-    let message = format!(
-        "a blank {} long is shorter than the {} that it takes",
-        show(recipe, has.value),
-        show(recipe, needs)
-    );
+    let message =
+        format!("a blank {} long is shorter than the {} that it takes", show(recipe, has.value), show(recipe, needs));
     Finding::new(&catalog::INSERT_BLANK_SMALL, has.origin.span().unwrap_or(insert.head), message)
         .help("what is seen, the tenon, 20 mm for the chuck, 3 mm to part and 2 mm to face each end")
+}
+
+/// What is seen is hardly wider than the hole.
+pub(super) fn no_shoulder(recipe: &Recipe, insert: &Insert, seen: Known<Length>, hole: Diameter) -> Finding {
+    let shoulder = (seen.value - hole.across()) / 2.0;
+    let message = format!(
+        "{} across over a hole of {} has a shoulder of {}, under {}",
+        show(recipe, seen.value),
+        show(recipe, hole.across()),
+        show(recipe, shoulder.max(Length::ZERO)),
+        show(recipe, LEAST_SHOULDER)
+    );
+    Finding::new(&catalog::INSERT_NO_SHOULDER, seen.origin.span().unwrap_or(insert.head), message)
+        .help("take a thinner tenon, or let the part flare out over its hole")
 }

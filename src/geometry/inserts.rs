@@ -17,6 +17,8 @@ const PLUG_CLEARANCE: Length = Length::from_mm(0.2);
 /// Least and usual room round a liner, on the radius.
 pub(super) const LEAST_GAP: Length = Length::from_mm(1.0);
 const USUAL_GAP: Length = Length::from_mm(1.5);
+/// Least width of the shoulder round a tenon.
+pub(super) const LEAST_SHOULDER: Length = Length::from_mm(2.0);
 /// Round a wide plug wood moves more than glue allows.
 const WIDE_ROUND: Length = Length::from_mm(75.0);
 
@@ -146,9 +148,9 @@ impl Fitting<'_> {
         let (across, diameter) = match insert.form {
             InsertForm::Tenon { .. } => {
                 let across = given.unwrap_or_else(|| self.bit_for(insert, wanted, clearance));
-                let tenon = self.ledger.work(&insert::TENON_FOR, (across, clearance), |(hole, play)| {
-                    insert::tenon_for(hole, play)
-                });
+                let tenon = self
+                    .ledger
+                    .work(&insert::TENON_FOR, (across, clearance), |(hole, play)| insert::tenon_for(hole, play));
                 (across, tenon)
             }
             InsertForm::Plug { .. } | InsertForm::Medallion { .. } => {
@@ -165,9 +167,8 @@ impl Fitting<'_> {
         let depth = insert.hole_depth.unwrap_or_else(|| match insert.form {
             InsertForm::Tenon { .. } => {
                 let relief = Known::new(insert::HOLE_RELIEF, Origin::Default(&insert::HOLE_RELIEF_REASON));
-                self.ledger.work(&insert::HOLE_DEPTH, (length, relief), |(long, relief)| {
-                    insert::hole_depth(long, relief)
-                })
+                self.ledger
+                    .work(&insert::HOLE_DEPTH, (length, relief), |(long, relief)| insert::hole_depth(long, relief))
             }
             InsertForm::Plug { .. } | InsertForm::Medallion { .. } | InsertForm::Liner { .. } => length,
         });
@@ -293,6 +294,7 @@ impl Fitting<'_> {
                     }
                     Some(_) | None => hole.diameter,
                 };
+                self.check_shoulder(insert, hole);
                 let square = side(self, widest);
                 let tall = insert.shows.map(|shows| shows.tall);
                 let shown = tall.unwrap_or(Known::new(Length::ZERO, Origin::Default(&"what is seen is not told")));
@@ -310,6 +312,15 @@ impl Fitting<'_> {
                 });
                 (Some([blank.square, blank.square, blank.long]), Some(seen))
             }
+        }
+    }
+
+    /// What is seen must cover the rim of its hole.
+    fn check_shoulder(&mut self, insert: &Insert, hole: &Hole) {
+        let Some(shows) = insert.shows else { return };
+        let shoulder = (shows.diameter.value - hole.across.value.across()) / 2.0;
+        if shoulder < LEAST_SHOULDER {
+            self.found.push(findings::no_shoulder(self.recipe, insert, shows.diameter, hole.across.value));
         }
     }
 

@@ -6,9 +6,9 @@ use crate::geometry::LayerShape;
 use crate::plan::{GlueStep, GlueWork, HalfRingCost, Preparation};
 use crate::quantity::show_angle;
 
-use super::{inserts, safety};
 use super::sheet::{Sheet, clock, counted, stretch};
 use super::table::Table;
+use super::{inserts, safety};
 
 /// The page as Markdown that reads well unrendered.
 pub(super) fn page(sheet: &Sheet<'_>) -> String {

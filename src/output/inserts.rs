@@ -45,7 +45,9 @@ pub(super) fn blanks(page: &mut String, sheet: &Sheet<'_>) {
          - Each counts as a piece and as lumber. What it weighs when it is turned, its blank cannot tell: the mass is without it.\n",
     );
     if blanks.iter().any(|blank| blank.size.is_none()) {
-        page.push_str("- Not said: with `shows diameter … tall …` or `blank square … long …` in the insert it is known.\n");
+        page.push_str(
+            "- Not said: with `shows diameter … tall …` or `blank square … long …` in the insert it is known.\n",
+        );
     }
     page.push('\n');
 }
@@ -56,8 +58,17 @@ pub(super) fn holes(page: &mut String, sheet: &Sheet<'_>) {
         return;
     }
     page.push_str("## Inserts\n\n");
-    let mut table =
-        Table::new(&["insert", "into", ">hole ⌀", "made", ">deep", "what goes in", ">its ⌀", ">goes in", ">stays under it"]);
+    let mut table = Table::new(&[
+        "insert",
+        "into",
+        ">hole ⌀",
+        "made",
+        ">deep",
+        "what goes in",
+        ">its ⌀",
+        ">goes in",
+        ">stays under it",
+    ]);
     for (said, built) in all(sheet) {
         table.row([
             said.name.value.clone(),

@@ -103,14 +103,18 @@ fn order(sheet: &Sheet<'_>) -> Vec<String> {
     let lid = mounts.iter().find(|mount| mount.part == PartKind::Lid);
     let mut order = Vec::new();
     let Some(body) = mounts.iter().find(|mount| mount.part == PartKind::Body) else { return order };
-    order.push(format!("Body first: from {} on its block upward, each face trued before the next layer.", sheet.layer(body.layer)));
+    order.push(format!(
+        "Body first: from {} on its block upward, each face trued before the next layer.",
+        sheet.layer(body.layer)
+    ));
     if let Some(lid) = lid {
         order.push(format!(
             "Lid upside down on a block of its own: {} on the block, then layer by layer toward the body.",
             sheet.layer(lid.layer)
         ));
         order.push(
-            "Turn and hollow both on their blocks. Fit lid and body to each other there, before either is parted off.".to_owned(),
+            "Turn and hollow both on their blocks. Fit lid and body to each other there, before either is parted off."
+                .to_owned(),
         );
     } else {
         order.push("Turn and hollow it on its block; the foot last.".to_owned());
@@ -128,7 +132,10 @@ fn order(sheet: &Sheet<'_>) -> Vec<String> {
         }
     }
     if lid.is_some() {
-        order.push("Part the lid off, hold it by its joint in a jam chuck, and finish its top; then the body, for its foot.".to_owned());
+        order.push(
+            "Part the lid off, hold it by its joint in a jam chuck, and finish its top; then the body, for its foot."
+                .to_owned(),
+        );
     } else {
         order.push("Part it off, hold it by its rim in a jam chuck, and finish its foot.".to_owned());
     }

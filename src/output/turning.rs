@@ -6,9 +6,9 @@ use crate::plan::{Mark, Station};
 use crate::quantity::Length;
 use crate::resolve::PartKind;
 
-use super::{inserts, mounting, safety};
 use super::sheet::{Sheet, listed};
 use super::table::Table;
+use super::{inserts, mounting, safety};
 
 /// The page as Markdown that reads well unrendered.
 pub(super) fn page(sheet: &Sheet<'_>) -> String {

@@ -31,7 +31,8 @@ static VOLUME: Formula = Formula {
 pub(super) fn blanks(recipe: &Recipe, vessel: &Vessel, ledger: &mut Ledger) -> Vec<InsertBlank> {
     let blank = |(at, built): (usize, &crate::geometry::BuiltInsert)| {
         let said = recipe.fittings.inserts.get(built.said)?;
-        let block = |(width, thick, long): (Length, Length, Length)| Volume::from_mm3(width.by(thick).mm2() * long.mm());
+        let block =
+            |(width, thick, long): (Length, Length, Length)| Volume::from_mm3(width.by(thick).mm2() * long.mm());
         let volume = built.blank.map(|[width, thick, long]| ledger.work(&VOLUME, (width, thick, long), block));
         let is_face_grain = matches!(said.form, InsertForm::Plug { .. } | InsertForm::Medallion { .. });
         Some(InsertBlank { insert: at, wood: said.wood?, size: built.blank, volume, is_face_grain })

@@ -2,7 +2,7 @@
 
 use crate::finding::Finding;
 use crate::geometry::mount::{self, JAWS_50, LEAST_BLOCK, METAL_CLEARANCE};
-use crate::geometry::{BuiltLayer, LayerShape, Vessel};
+use crate::geometry::{BuiltLayer, Contact, LayerShape, Vessel};
 use crate::quantity::{Area, Diameter, Length};
 use crate::resolve::{Mount, PartKind, Recipe};
 use crate::workings::{Formula, Known, Ledger, Origin};
@@ -53,8 +53,7 @@ pub struct PartMount {
     pub chuck_tenon: Known<Diameter>,
     /// Of that tenon.
     pub chuck_tenon_length: Known<Length>,
-    /// Where the last glue joint goes if the part is built in two halves: the widest face that is not the
-    /// next to where body and lid meet. `None` when there is no such face.
+    /// Where the last glue joint goes if the part is built in two halves; `None` when nothing asks for it.
     pub last_joint: Option<LastJoint>,
 }
 
@@ -91,6 +90,9 @@ pub(super) fn mounting(
     ledger: &mut Ledger,
     found: &mut Vec<Finding>,
 ) -> Vec<PartMount> {
+    for said in recipe.fittings.mounts.iter().filter(|said| end_of(vessel, said.part).is_none() && !recipe.is_partial) {
+        found.push(mounting_checks::no_part(said));
+    }
     let ends = [PartKind::Body, PartKind::Lid].into_iter().filter_map(|part| Some((part, end_of(vessel, part)?)));
     ends.map(|(part, (at, layer))| {
         let said = recipe.fittings.mounts.iter().find(|mount| mount.part == part);
@@ -112,30 +114,36 @@ fn end_of(vessel: &Vessel, part: PartKind) -> Option<(usize, &BuiltLayer)> {
     }
 }
 
-/// The widest face between two layers of a part, of equals the farthest from where body and lid meet.
+/// The widest face between two layers of a part, of equals the one nearest to its middle; not the one next to
+/// where body and lid meet. Only a part that closes in, or is deeper than wide, is better built in halves.
 fn last_joint(vessel: &Vessel, part: PartKind) -> Option<LastJoint> {
-    let opening = vessel.contacts.iter().position(|contact| contact.is_opening);
-    let is_inner = |at: &usize| {
-        let both = [*at, at + 1].map(|layer| vessel.layers.get(layer).is_some_and(|layer| layer.part == part));
-        both == [true, true] && opening.is_none_or(|opening| at.abs_diff(opening) > 1)
+    let mut layers = vessel.layers.iter().filter(|layer| layer.part == part);
+    let (first, last) = (layers.next()?, layers.next_back()?);
+    let (bottom, top) = (first.z0.value, last.z1.value);
+    let widest = vessel.outside.extremes(bottom, top).greatest.radius;
+    let mouth = match part {
+        PartKind::Body => vessel.outside.below(top),
+        PartKind::Lid => vessel.outside.above(bottom),
     };
-    let mut best: Option<(usize, Length, usize)> = None;
-    for (at, contact) in vessel.contacts.iter().enumerate().filter(|(at, _)| is_inner(at)) {
-        let off = opening.map_or(0, |opening| at.abs_diff(opening));
-        let is_better = best.is_none_or(|(_, radius, best_off)| {
-            let wider = (contact.outer_radius - radius).mm();
-            wider > SAME_WIDTH_MM || wider > -SAME_WIDTH_MM && off > best_off
-        });
-        if is_better {
-            best = Some((at, contact.outer_radius, off));
-        }
+    if mouth >= widest * CLOSES_IN && top - bottom <= widest * 2.0 {
+        return None;
     }
-    let (under, ..) = best?;
-    Some(LastJoint { under, z: vessel.contacts.get(under)?.z })
+    let opening = vessel.contacts.iter().position(|contact| contact.is_opening);
+    let is_inner = |at: usize| {
+        let is_of_part = |at: usize| vessel.layers.get(at).is_some_and(|layer| layer.part == part);
+        is_of_part(at) && is_of_part(at + 1) && opening.is_none_or(|opening| at.abs_diff(opening) > 1)
+    };
+    let off_middle = |z: Length| (z - (bottom + top) / 2.0).abs().mm();
+    let faces = vessel.contacts.iter().enumerate().filter(|(at, _)| is_inner(*at));
+    // Micrometers tell widths apart; what is alike in them is decided by height.
+    let width = |contact: &Contact| (contact.outer_radius.mm() * 1e3).round();
+    let (under, contact) = faces
+        .max_by(|(_, a), (_, b)| width(a).total_cmp(&width(b)).then(off_middle(b.z).total_cmp(&off_middle(a.z))))?;
+    Some(LastJoint { under, z: contact.z })
 }
 
-/// Faces that differ by less are as wide.
-const SAME_WIDTH_MM: f64 = 1e-6;
+/// A mouth under this share of the widest place hides what is behind it from the tool.
+const CLOSES_IN: f64 = 0.95;
 
 struct Holding<'a> {
     recipe: &'a Recipe,
@@ -215,8 +223,7 @@ impl Holding<'_> {
     }
 
     fn glue_area(&mut self, layer: &BuiltLayer, block: Known<Diameter>) -> Known<Area> {
-        let face =
-            self.ledger.work(&FACE, (layer.blank_outer_radius,), |(radius,)| Diameter::new(radius * 2.0));
+        let face = self.ledger.work(&FACE, (layer.blank_outer_radius,), |(radius,)| Diameter::new(radius * 2.0));
         let hole = match &layer.shape {
             LayerShape::Ring(ring) => ring.hole_radius,
             LayerShape::Disc { .. } => Length::ZERO,

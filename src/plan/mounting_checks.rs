@@ -5,7 +5,6 @@ use crate::geometry::mount::{LEAST_BLOCK, METAL_CLEARANCE, block_diameter};
 use crate::quantity::{Length, show_length};
 use crate::resolve::{Mount, Recipe};
 use crate::source::Span;
-use crate::workings::Known;
 
 use super::mounting::{PartMount, Plate};
 
@@ -16,9 +15,11 @@ const WIDER: Length = Length::from_mm(1.0);
 pub(super) fn check(recipe: &Recipe, said: &Mount, mount: &PartMount, found: &mut Vec<Finding>) {
     let show = |length| show_length(length, recipe.units);
     if let Some(thick) = said.thick.filter(|thick| thick.value < LEAST_BLOCK) {
-        let message =
-            format!("a waste block of {} is thinner than {}", show(thick.value), show(LEAST_BLOCK));
-        found.push(at(&catalog::MOUNT_BLOCK_THIN, thick, said, message).help("leave `thick` out, or make it thicker"));
+        let message = format!("a waste block of {} is thinner than {}", show(thick.value), show(LEAST_BLOCK));
+        found.push(
+            at(&catalog::MOUNT_BLOCK_THIN, thick.origin.span(), said, message)
+                .help("leave `thick` out, or make it thicker"),
+        );
     }
     let enough = block_diameter(mount.foot.value).across();
     if let Some(across) = said.diameter.filter(|across| across.value > enough + WIDER) {
@@ -28,7 +29,7 @@ pub(super) fn check(recipe: &Recipe, said: &Mount, mount: &PartMount, found: &mu
             show(mount.foot.value.across()),
             show(enough)
         );
-        let finding = at(&catalog::MOUNT_BLOCK_WIDE, across, said, message);
+        let finding = at(&catalog::MOUNT_BLOCK_WIDE, across.origin.span(), said, message);
         found.push(finding.help(format!("saw it {} across, or turn it down to that first", show(enough))));
     }
     if let Some(plate) = &mount.plate {
@@ -46,7 +47,7 @@ fn check_plate(recipe: &Recipe, said: &Mount, mount: &PartMount, plate: &Plate, 
             show(mount.block.value.across()),
             show(METAL_CLEARANCE)
         );
-        let finding = at(&catalog::MOUNT_FACEPLATE_WIDE, plate.diameter, said, message);
+        let finding = at(&catalog::MOUNT_FACEPLATE_WIDE, plate.diameter.origin.span(), said, message);
         found.push(finding.help(format!("take a faceplate of {} or less, or a wider block", show(widest))));
     }
     let room = mount.thickness.value - plate.in_block.value;
@@ -57,7 +58,7 @@ fn check_plate(recipe: &Recipe, said: &Mount, mount: &PartMount, plate: &Plate, 
             show(plate.in_block.value),
             show(mount.thickness.value)
         );
-        let finding = at(&catalog::MOUNT_SCREWS_REACH_WORK, plate.screws, said, message);
+        let finding = at(&catalog::MOUNT_SCREWS_REACH_WORK, plate.screws.origin.span(), said, message);
         found.push(finding.help(longest(recipe, plate)));
     } else if plate.clearance.value < METAL_CLEARANCE {
         let message = format!(
@@ -66,7 +67,7 @@ fn check_plate(recipe: &Recipe, said: &Mount, mount: &PartMount, plate: &Plate, 
             show(plate.clearance.value.max(Length::ZERO)),
             show(METAL_CLEARANCE)
         );
-        let finding = at(&catalog::MOUNT_TOOL_NEAR_SCREWS, plate.screws, said, message);
+        let finding = at(&catalog::MOUNT_TOOL_NEAR_SCREWS, plate.screws.origin.span(), said, message);
         found.push(finding.help(longest(recipe, plate)));
     }
 }
@@ -80,8 +81,13 @@ fn longest(recipe: &Recipe, plate: &Plate) -> String {
 }
 
 /// At what is written, else at the statement.
-fn at<T>(code: &'static crate::finding::Code, value: Known<T>, said: &Mount, message: String) -> Finding {
-    let written: Option<Span> = value.origin.span();
-    Finding::new(code, written.unwrap_or(said.head), message)
-        .also_maybe(written.map(|_| said.head), "for this mount")
+fn at(code: &'static crate::finding::Code, written: Option<Span>, said: &Mount, message: String) -> Finding {
+    Finding::new(code, written.unwrap_or(said.head), message).also_maybe(written.map(|_| said.head), "for this mount")
+}
+
+/// A mount for a part that the vessel does not have.
+pub(super) fn no_part(said: &Mount) -> Finding {
+    let part = said.part.word();
+    Finding::new(&catalog::MOUNT_NO_PART, said.head, format!("the vessel has no {part} to hold"))
+        .help(format!("take `mount {part}` out, or give the vessel a {part}"))
 }

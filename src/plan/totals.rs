@@ -6,8 +6,8 @@ use crate::resolve::Recipe;
 use crate::tables::Wood;
 use crate::workings::{Formula, Known, Ledger, Origin};
 
-use super::{InsertBlank, Planned};
 use super::cut_list::{CutList, segments_of, total};
+use super::{InsertBlank, Planned};
 
 /// Over all.
 #[derive(Debug, Clone)]

@@ -1,5 +1,7 @@
 //! An insert: what is let in, where, and what is settled of its hole, its blank and its glue.
 
+#![allow(clippy::wildcard_enum_match_arm, reason = "which words can stand there, the vocabulary says")]
+
 use crate::quantity::{Angle, Dimension, Length};
 use crate::source::{Span, Spanned};
 use crate::syntax::{Block, Node};
@@ -126,15 +128,13 @@ impl Resolver<'_> {
             return None;
         };
         if let Some(other) = forms.next() {
-            let finding =
-                fitting_findings::two_forms(other.head_span, other.head.word, call.head_span, call.head.word);
+            let finding = fitting_findings::two_forms(other.head_span, other.head.word, call.head_span, call.head.word);
             self.say(finding);
             return None;
         }
         let diameter = self.clause_length(scope, call, "diameter", "its hole follows from it", "diameter 1/2");
-        let thick = |resolver: &mut Self| {
-            resolver.clause_length(scope, call, "thick", "its hole is as deep", "thick 1/4")
-        };
+        let thick =
+            |resolver: &mut Self| resolver.clause_length(scope, call, "thick", "its hole is as deep", "thick 1/4");
         Some(match call.head.id {
             HeadId::TenonOf => {
                 let diameter = diameter?;

@@ -4,7 +4,7 @@
 
 use crate::quantity::{Count, Diameter, Length, System};
 use crate::syntax::{Item, ItemKind};
-use crate::tables::drill_bits::{BitKind, Series, drill_bits};
+use crate::tables::drill_bits::{BitKind, DrillBit, Series, drill_bits};
 use crate::tables::{Glue, find_glue, glues};
 use crate::vocabulary::{Bound, ClauseId};
 use crate::workings::{Known, Origin};
@@ -94,9 +94,9 @@ impl ShopSettings {
 fn sold_bits(units: System) -> Vec<Known<Diameter>> {
     let series = if units == System::Inch { Series::Inch } else { Series::Metric };
     let of = |kind| drill_bits().iter().filter(move |bit| bit.kind == kind && bit.series == series);
-    let forstner: Vec<_> = of(BitKind::Forstner).map(|bit| bit.diameter()).collect();
+    let forstner: Vec<_> = of(BitKind::Forstner).map(DrillBit::diameter).collect();
     let narrower = |bit: &Known<Diameter>| forstner.first().is_none_or(|first| bit.value < first.value);
-    let mut all: Vec<_> = of(BitKind::BradPoint).map(|bit| bit.diameter()).filter(narrower).collect();
+    let mut all: Vec<_> = of(BitKind::BradPoint).map(DrillBit::diameter).filter(narrower).collect();
     all.extend(&forstner);
     rising(all)
 }

@@ -113,10 +113,15 @@ static LONG: Clause =
 
 static ROUND: Clause = clause("diameter", ClauseId::Diameter, "across the round", Without::Required("of the round"));
 
-static THICK: Clause =
-    clause("thick", ClauseId::Thick, "from face to face, as deep as its hole", Without::Required("its hole is as deep"));
+static THICK: Clause = clause(
+    "thick",
+    ClauseId::Thick,
+    "from face to face, as deep as its hole",
+    Without::Required("its hole is as deep"),
+);
 
-static OUTSIDE: Clause = clause("diameter", ClauseId::Diameter, "across its outside", Without::Required("of the liner"));
+static OUTSIDE: Clause =
+    clause("diameter", ClauseId::Diameter, "across its outside", Without::Required("of the liner"));
 
 static TALL: Clause = clause("tall", ClauseId::Tall, "over all", Without::Required("its hole is as deep"));
 

@@ -3,8 +3,7 @@
 use super::{BlockKind, Bound, Clause, ClauseId, Context, Head, HeadId, Param, Shape, Without};
 
 /// In a mount.
-pub static MOUNT: Context =
-    Context { place: "in a mount", heads: &[&BLOCK, &FACEPLATE, &SCREWS], later: &[] };
+pub static MOUNT: Context = Context { place: "in a mount", heads: &[&BLOCK, &FACEPLATE, &SCREWS], later: &[] };
 
 /// In a vessel.
 pub(super) static MOUNT_HEAD: Head = Head {

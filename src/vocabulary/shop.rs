@@ -9,7 +9,20 @@ pub(super) static SHOP: Head = Head {
     id: HeadId::Shop,
     help: "what the bench has and how it works; the recipe's own settings win over those of a used file",
     params: &[],
-    clauses: &[&KERF, &SANDING, &ALLOWANCE, &GLUE, &CLAMPS, &SAFE_PIECE, &HOLD, &LEAST_GLUE, &LEAST_WALL, &BITS, &FACEPLATES, &SCREW_LENGTH],
+    clauses: &[
+        &KERF,
+        &SANDING,
+        &ALLOWANCE,
+        &GLUE,
+        &CLAMPS,
+        &SAFE_PIECE,
+        &HOLD,
+        &LEAST_GLUE,
+        &LEAST_WALL,
+        &BITS,
+        &FACEPLATES,
+        &SCREW_LENGTH,
+    ],
     block: BlockKind::Clauses,
 };
 
