@@ -12,9 +12,14 @@ use support::{compile_text, said};
 
 /// Lidded, round on all sides, with whatever stands in `inserts`.
 fn jar(inserts: &str) -> String {
+    jar_of([70, 96, 90, 40], 16, inserts)
+}
+
+/// The same with these diameters and this wall.
+fn jar_of([foot, belly, shoulder, top]: [u32; 4], wall: u32, inserts: &str) -> String {
     format!(
-        "units mm\nvessel \"Jar\" {{\n  outside smooth {{ at 0 diameter 70   at 30 diameter 96   at 62 diameter 90   at 80 diameter 40 }}\n  \
-         wall 16\n  floor 16\n  top 22\n  every ring {{ segments 12  thick 18 }}\n  body {{ disc walnut thick 16   repeat 2 {{ ring maple }} }}\n  \
+        "units mm\nvessel \"Jar\" {{\n  outside smooth {{ at 0 diameter {foot}   at 30 diameter {belly}   at 62 diameter {shoulder}   at 80 diameter {top} }}\n  \
+         wall {wall}\n  floor 16\n  top 22\n  every ring {{ segments 12  thick 18 }}\n  body {{ disc walnut thick 16   repeat 2 {{ ring maple }} }}\n  \
          lid {{ disc walnut thick 28 }}\n{inserts}}}\n"
     )
 }
@@ -35,29 +40,31 @@ fn is_wood(vessel: &Vessel, along: f64, off: f64) -> bool {
         && !(cavity && off < vessel.inside.above(z).mm())
 }
 
-/// The depth at which the first point of a drill on the axis comes out of the wood again.
+/// The depth at which the first point of a drill on the axis comes out of the wood again; where the
+/// surface is hollow the drill's middle starts in the air.
 fn first_out(vessel: &Vessel, rim: f64, radius: f64, direction: f64) -> f64 {
-    let step = 0.002;
-    let mut depth = 0.05;
-    loop {
-        let out =
-            (0..=200).map(|i| radius * f64::from(i) / 200.0).any(|off| !is_wood(vessel, rim + direction * depth, off));
-        if out || depth > 100.0 {
-            return depth;
-        }
-        depth += step;
-    }
+    let step = 0.005;
+    let out_at = |off: f64| {
+        let depths = (0..20_000).map(|i| 0.001 + step * f64::from(i));
+        let mut in_wood = depths.skip_while(|depth| !is_wood(vessel, rim + direction * depth, off));
+        in_wood.find(|depth| !is_wood(vessel, rim + direction * depth, off)).unwrap_or(f64::INFINITY)
+    };
+    (0..=60).map(|i| out_at(radius * f64::from(i) / 60.0)).fold(f64::INFINITY, f64::min)
 }
 
 #[test]
 fn what_is_left_on_the_axis_is_what_a_drill_finds() {
-    // Seat, place, which way the drill goes; a hole of 20 mm, 5 deep.
-    for (into, direction) in [("lid top", -1.0), ("lid inside", 1.0), ("body base", 1.0), ("body inside", -1.0)] {
-        let built = vessel(&jar(&format!("  insert round {{ wood olive  into {into}  plug diameter 20 thick 3 }}\n")));
-        let insert = &built.inserts[0];
-        let found = first_out(&built, insert.rim.mm(), 10.0, direction);
-        let told = insert.left.value.mm() + insert.hole_depth.value.mm();
-        assert!((found - told).abs() < 0.01, "{into}: a drill finds {found}, told {told}");
+    // Seat, and which way the drill goes.
+    let seats = [("lid top", -1.0), ("lid inside", 1.0), ("body base", 1.0), ("body inside", -1.0)];
+    for (shape, wall) in [([70, 96, 90, 40], 16), ([60, 110, 70, 16], 12), ([30, 100, 96, 30], 20)] {
+        for ((into, direction), across) in seats.into_iter().flat_map(|seat| [8, 20, 28].map(|across| (seat, across))) {
+            let plug = format!("  insert round {{ wood olive  into {into}  plug diameter {across} thick 3 }}\n");
+            let built = vessel(&jar_of(shape, wall, &plug));
+            let insert = &built.inserts[0];
+            let found = first_out(&built, insert.rim.mm(), f64::from(across) / 2.0, direction);
+            let told = insert.left.value.mm() + insert.hole_depth.value.mm();
+            assert!((found - told).abs() < 0.02, "{into} {across} of {shape:?}: a drill finds {found}, told {told}");
+        }
     }
 }
 

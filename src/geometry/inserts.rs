@@ -33,8 +33,8 @@ static THICKNESS: Formula = Formula {
 };
 static STANDS_IN: Formula = Formula {
     gives: "room for the liner",
-    words: "2 × the least radius of the inside from the floor to the top of the liner",
-    inputs: &["floor", "liner's height", "wall"],
+    words: "2 × the least radius of the body's inside, from the floor to the mouth that it has to pass",
+    inputs: &["floor", "wall"],
 };
 static CAVITY_DEPTH: Formula =
     Formula { gives: "depth of the cavity", words: "rim − floor", inputs: &["rim", "floor"] };
@@ -225,15 +225,12 @@ impl Fitting<'_> {
     fn standing_liner(&mut self, said: usize, insert: &Insert, inside: &Profile) -> BuiltInsert {
         let (floor, diameter) = (self.vessel.cavity_bottom, insert.form.diameter());
         let tall = insert.form.length().unwrap_or(diameter);
-        let room = self.ledger.work(&STANDS_IN, (floor, tall, self.recipe.wall), |(floor, tall, _)| {
-            inside.extremes(floor, (floor + tall).min(inside.top())).least.radius * 2.0
+        let room = self.ledger.work(&STANDS_IN, (floor, self.recipe.wall), |(floor, _)| {
+            inside.extremes(floor, inside.top()).least.radius * 2.0
         });
-        let narrowest = inside.extremes(floor.value, inside.top()).least.radius * 2.0;
         let depth = self.ledger.work(&CAVITY_DEPTH, (self.vessel.cavity_top, floor), |_| inside.top() - floor.value);
-        // It has to pass the neck as well as stand.
-        let least = room.value.min(narrowest);
-        if least < diameter.value + LEAST_GAP * 2.0 {
-            self.found.push(findings::liner_tight(self.recipe, insert, Diameter::new(least), insert.head));
+        if room.value < diameter.value + LEAST_GAP * 2.0 {
+            self.found.push(findings::liner_tight(self.recipe, insert, Diameter::new(room.value), insert.head));
         }
         BuiltInsert {
             said,
