@@ -112,6 +112,11 @@ impl Fitting<'_> {
             self.found.push(findings::too_wide(recipe, insert, hole.across.value));
             return None;
         }
+        if stands {
+            // Into a bore in the floor it goes through the cavity above.
+            let passage = Diameter::new(inside.extremes(at.rim, inside.top()).least.radius * 2.0);
+            self.check_room(insert, passage);
+        }
         let thickness = self.ledger.work(&THICKNESS, (hole.across, recipe.wall), |_| at.thickness);
         let left = self.ledger.work(&insert::LEFT_UNDER, (thickness, hole.depth), |(t, d)| insert::left_under(t, d));
         let facing = insert_checks::facing(vessel, insert.seat, hole.across.value.radius());
@@ -202,9 +207,9 @@ impl Fitting<'_> {
     /// A hole that the recipe gives must take what goes in.
     fn check_given(&mut self, insert: &Insert, hole: &Hole, wanted: Diameter) {
         let is_liner = matches!(insert.form, InsertForm::Liner { .. });
-        if is_liner && hole.across.value < wanted + LEAST_GAP * 2.0 {
-            self.found.push(findings::liner_tight(self.recipe, insert, hole.across.value, insert.head));
-        } else if !is_liner && insert.hole_diameter.is_some() && hole.across.value < wanted - NEAR_BIT {
+        if is_liner {
+            self.check_room(insert, hole.across.value);
+        } else if insert.hole_diameter.is_some() && hole.across.value < wanted - NEAR_BIT {
             self.found.push(findings::hole_narrow(self.recipe, insert, hole.across.value));
         }
         let is_tenon = matches!(insert.form, InsertForm::Tenon { .. });
@@ -221,6 +226,13 @@ impl Fitting<'_> {
         }
     }
 
+    /// Room enough all round a liner.
+    fn check_room(&mut self, insert: &Insert, room: Diameter) {
+        if room.across() < insert.form.diameter().value + LEAST_GAP * 2.0 {
+            self.found.push(findings::liner_tight(self.recipe, insert, room, insert.head));
+        }
+    }
+
     /// A liner that stands on the floor of the cavity: no hole is drilled for it.
     fn standing_liner(&mut self, said: usize, insert: &Insert, inside: &Profile) -> BuiltInsert {
         let (floor, diameter) = (self.vessel.cavity_bottom, insert.form.diameter());
@@ -229,9 +241,7 @@ impl Fitting<'_> {
             inside.extremes(floor, inside.top()).least.radius * 2.0
         });
         let depth = self.ledger.work(&CAVITY_DEPTH, (self.vessel.cavity_top, floor), |_| inside.top() - floor.value);
-        if room.value < diameter.value + LEAST_GAP * 2.0 {
-            self.found.push(findings::liner_tight(self.recipe, insert, Diameter::new(room.value), insert.head));
-        }
+        self.check_room(insert, Diameter::new(room.value));
         BuiltInsert {
             said,
             hole_diameter: room,
