@@ -120,6 +120,73 @@ fn without_facing_a_side_hole_lies_in_the_middle_of_a_segment() {
     }
 }
 
+/// A drum 100 mm across of rings of 12, 15 mm thick; the second lies from 30 to 45 mm, with joints on 15°, 45° …
+fn drum(inserts: &str) -> Vec<&'static str> {
+    support::codes(&format!(
+        "units mm\nvessel \"Drum\" {{\n  outside {{ at 0 diameter 100   at 60 diameter 100 }}\n  wall 16\n  floor 15\n  every ring {{ thick 15 }}\n  \
+         body {{ disc walnut thick 15   repeat 3 {{ ring maple }} }}\n{inserts}}}\n"
+    ))
+}
+
+#[test]
+fn a_side_hole_keeps_half_its_width_and_two_millimeters_from_joints_and_glue_lines() {
+    let pin = |at: f64, facing: f64| {
+        drum(&format!(
+            "  insert pin {{ wood olive  into body side at {at} facing {facing}deg  tenon diameter 8 long 9 }}\n"
+        ))
+    };
+    // 4 + 2 mm on a radius of 50 mm are 6.8755°.
+    for (off, is_told) in [(0.0, true), (6.87, true), (6.88, false), (15.0, false), (23.12, false), (23.13, true)] {
+        assert_eq!(pin(37.5, 15.0 + off).contains(&"insert/on-a-joint"), is_told, "{off}° from a joint");
+    }
+    for (at, is_told) in [(35.9, true), (36.1, false), (38.9, false), (39.1, true), (45.0, true)] {
+        assert_eq!(pin(at, 30.0).contains(&"insert/near-glue-line"), is_told, "at {at}");
+    }
+}
+
+#[test]
+fn holes_that_share_wood_are_told_and_others_are_not() {
+    let side = |name: &str, at: f64, facing: f64| {
+        format!(
+            "  insert {name} {{ wood olive  into body side at {at} facing {facing}deg  tenon diameter 8 long 9 }}\n"
+        )
+    };
+    let base = |name: &str, across: u32, thick: u32| {
+        format!("  insert {name} {{ wood olive  into body base  plug diameter {across} thick {thick} }}\n")
+    };
+    for (first, second, is_told) in [
+        // Side by side: 8 mm on a radius of 50 mm are 9.167°.
+        (side("a", 37.5, 30.0), side("b", 37.5, 39.1), true),
+        (side("a", 37.5, 30.0), side("b", 37.5, 39.3), false),
+        (side("a", 37.5, 355.0), side("b", 37.5, 3.0), true),
+        (side("a", 37.5, 30.0), side("b", 45.0, 30.0), true),
+        (side("a", 37.5, 30.0), side("b", 46.0, 30.0), false),
+        // One in the other: the narrower later.
+        (base("a", 40, 6), base("b", 20, 6), false),
+        (base("a", 20, 6), base("b", 40, 6), true),
+        (base("a", 85, 8), side("b", 10.0, 30.0), true),
+        (base("a", 40, 8), side("b", 10.0, 30.0), false),
+    ] {
+        assert_eq!(drum(&(first.clone() + &second)).contains(&"insert/overlap"), is_told, "{first}{second}");
+    }
+}
+
+#[test]
+fn bits_are_of_the_recipes_own_scale() {
+    let hole = |units: &str, tenon: &str| {
+        let text = format!(
+            "units {units}\nvessel \"Drum\" {{\n  outside {{ at 0 mm diameter 100 mm   at 60 mm diameter 100 mm }}\n  wall 16 mm\n  floor 15 mm\n  \
+             every ring {{ thick 15 mm }}\n  body {{ disc walnut thick 15 mm   repeat 3 {{ ring maple }} }}\n  \
+             insert knob {{ wood olive  into body inside  tenon diameter {tenon} long 5 mm }}\n}}\n"
+        );
+        vessel(&text).inserts[0].hole_diameter.value.mm()
+    };
+    // Not 13 mm for half an inch, not 3/8 in for 10 mm: half a millimeter of play holds nothing (common practice).
+    for (units, tenon, across) in [("in", "1/2", 12.7), ("in", "3/8", 9.525), ("mm", "10", 10.0), ("mm", "11", 11.0)] {
+        assert!((hole(units, tenon) - across).abs() < 1e-9, "{tenon} {units}");
+    }
+}
+
 /// One line or several, in any order: the same insert.
 #[test]
 fn an_insert_reads_the_same_on_one_line_and_on_several() {

@@ -4,7 +4,7 @@
 
 use crate::quantity::{Count, Diameter, Length, System};
 use crate::syntax::{Item, ItemKind};
-use crate::tables::drill_bits::{BitKind, DrillBit, Series, drill_bits};
+use crate::tables::drill_bits::{DrillBit, Series, drill_bits};
 use crate::tables::{Glue, find_glue, glues};
 use crate::vocabulary::{Bound, ClauseId};
 use crate::workings::{Known, Origin};
@@ -89,16 +89,12 @@ impl ShopSettings {
     }
 }
 
-/// Brad-point bits up to the narrowest Forstner bit, and all of those, in one scale: a tenon for one
-/// scale is loose in a hole of the other.
+/// Every bit of one scale, each size once: a tenon for one scale is loose in a hole of the other.
 fn sold_bits(units: System) -> Vec<Known<Diameter>> {
     let series = if units == System::Inch { Series::Inch } else { Series::Metric };
-    let of = |kind| drill_bits().iter().filter(move |bit| bit.kind == kind && bit.series == series);
-    let forstner: Vec<_> = of(BitKind::Forstner).map(DrillBit::diameter).collect();
-    let narrower = |bit: &Known<Diameter>| forstner.first().is_none_or(|first| bit.value < first.value);
-    let mut all: Vec<_> = of(BitKind::BradPoint).map(DrillBit::diameter).filter(narrower).collect();
-    all.extend(&forstner);
-    rising(all)
+    let mut all = rising(drill_bits().iter().filter(|bit| bit.series == series).map(DrillBit::diameter).collect());
+    all.dedup_by_key(|bit| bit.value);
+    all
 }
 
 fn usual_faceplates() -> Vec<Known<Diameter>> {
