@@ -127,6 +127,27 @@ codes! {
 
     GLUE_OPEN_TIME "glue/open-time" Note "more joints at once than the glue's open time allows";
 
+    INSERT_NO_SEAT "insert/no-seat" Error "an insert into a place that the vessel does not have";
+    INSERT_TOO_WIDE "insert/too-wide" Error "a hole wider than what it is made in";
+    INSERT_THROUGH "insert/through" Error "a hole that goes through";
+    INSERT_THIN_LEFT "insert/thin-left" Warning "a hole that leaves little wood under it";
+    INSERT_HOLE_TOO_SMALL "insert/hole-too-small" Error "a hole that does not take what goes in";
+    INSERT_NO_BIT "insert/no-bit" Warning "a tenon for which the shop has no bit";
+    INSERT_OVERLAP "insert/overlap" Error "two holes that run into each other";
+    INSERT_NEAR_GLUE_LINE "insert/near-glue-line" Warning "a hole that ends or lies close to a glue line";
+    INSERT_ON_A_JOINT "insert/on-a-joint" Warning "a side hole on a joint between segments";
+    INSERT_BLANK_SMALL "insert/blank-small" Warning "a blank smaller than the insert takes";
+    INSERT_NO_SHOULDER "insert/no-shoulder" Warning "an insert hardly wider than its hole";
+    INSERT_WIDE_ROUND "insert/wide-round" Warning "a solid plug or medallion too wide to glue in";
+    INSERT_LINER_TIGHT "insert/liner-tight" Error "a liner without room round it";
+
+    MOUNT_NO_PART "mount/no-part" Error "a mount for a part that the vessel does not have";
+    MOUNT_SCREWS_REACH_WORK "mount/screws-reach-work" Error "screws that go through the waste block into the work";
+    MOUNT_TOOL_NEAR_SCREWS "mount/tool-near-screws" Warning "screws that end too near to where a tool cuts";
+    MOUNT_FACEPLATE_WIDE "mount/faceplate-wide" Warning "a faceplate as wide as its waste block";
+    MOUNT_BLOCK_WIDE "mount/block-wide" Warning "a waste block that keeps the tool from the foot";
+    MOUNT_BLOCK_THIN "mount/block-thin" Warning "a waste block too thin for screws and tools";
+
     EXPECT_BROKEN "expect/broken" Error "a promise of the design that does not hold";
 }
 

@@ -90,6 +90,12 @@ pub struct BuiltInsert {
     pub glue_area: Known<Area>,
     /// Width, thickness and length of its blank, the grain along the length; `None` for a liner.
     pub blank: Option<[Known<Length>; 3]>,
+    /// Height of the hole's rim, on which a shoulder seats; of a side hole, of its middle.
+    pub rim: Length,
+    /// Of a side hole: how much shallower it is at the lowest point of its rim.
+    pub rim_drop: Length,
+    /// Left of the given blank for what is seen, when the blank is long enough to hold and part.
+    pub seen: Option<Known<Length>>,
     /// Where a side hole faces, counterclockwise from above.
     pub facing: Option<Angle>,
 }

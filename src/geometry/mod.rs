@@ -10,11 +10,18 @@ mod contacts;
 mod cutting;
 mod detail;
 mod findings;
+pub mod fit;
 mod fitted;
+pub mod insert;
+mod insert_checks;
+mod insert_findings;
+mod inserts;
 mod inside;
 pub mod joints;
 mod layers;
 mod leaning;
+pub mod lid_joint;
+pub mod mount;
 mod offset;
 pub mod open;
 mod outline;
@@ -28,6 +35,7 @@ mod ring_findings;
 #[cfg(test)]
 mod sample;
 mod sawn;
+pub mod season;
 mod shape;
 pub mod shares;
 pub mod slant;
@@ -40,6 +48,7 @@ mod stuff;
 mod taper;
 #[cfg(test)]
 mod tests;
+pub mod thread;
 mod totals;
 mod upright;
 mod vessel;
@@ -62,7 +71,7 @@ pub use vessel::{
 #[must_use]
 pub fn build(recipe: &Recipe, ledger: &mut Ledger) -> WithFindings<Option<Vessel>> {
     let mut findings = Vec::new();
-    let value = shape::shape(recipe, ledger, &mut findings).map(|shape| {
+    let mut value = shape::shape(recipe, ledger, &mut findings).map(|shape| {
         let (layers, cones) = layers::layers(recipe, &shape, ledger, &mut findings);
         stack::check(recipe, &layers, shape.height.value, &mut findings);
         let contacts = contacts::contacts(recipe, &layers, &mut findings);
@@ -84,5 +93,8 @@ pub fn build(recipe: &Recipe, ledger: &mut Ledger) -> WithFindings<Option<Vessel
             finish_area: totals.finish_area,
         }
     });
+    if let Some(vessel) = &mut value {
+        vessel.inserts = inserts::inserts(recipe, vessel, ledger, &mut findings);
+    }
     WithFindings { value, findings }
 }

@@ -1,11 +1,12 @@
-//! The cut list as a spreadsheet reads it (RFC 4180): a row for each cut, a row for each round.
+//! The cut list as a spreadsheet reads it (RFC 4180): a row for each cut, for each round and
+//! for the blank of each insert.
 //!
 //! Millimeters to a thousandth, inches to a ten-thousandth, and inches as the nearest 1/64; a cell
 //! that a row has no use for is empty.
 
 use csv::{Terminator, Writer, WriterBuilder};
 
-use crate::plan::{CutRow, DiscRow, Serving};
+use crate::plan::{CutRow, DiscRow, InsertBlank, Serving};
 use crate::quantity::{Length, show_inches};
 
 use super::sheet::{Sheet, letter, strip};
@@ -56,6 +57,9 @@ pub(super) fn cut_list(sheet: &Sheet<'_>) -> Vec<u8> {
     for (at, disc) in list.discs.iter().enumerate() {
         disc_row(&mut writer, sheet, list.rows.len() + at, disc);
     }
+    for (at, blank) in sheet.plan.insert_blanks.iter().enumerate() {
+        insert_row(&mut writer, sheet, list.rows.len() + list.discs.len() + at, blank);
+    }
     writer.into_inner().unwrap_or_default()
 }
 
@@ -92,6 +96,19 @@ fn disc_row(writer: &mut Writer<Vec<u8>>, sheet: &Sheet<'_>, at: usize, disc: &D
     cells.extend([String::new(), String::new()]);
     cells.push(disc.layers.iter().map(|layer| sheet.layer(*layer)).collect::<Vec<_>>().join(" "));
     cells.push(vec!["1"; disc.layers.len()].join(" "));
+    let _ = writer.write_record(cells);
+}
+
+/// Width, thickness and length stand where those of a strip do; empty when its size is not known.
+fn insert_row(writer: &mut Writer<Vec<u8>>, sheet: &Sheet<'_>, at: usize, blank: &InsertBlank) {
+    let mut cells = vec![letter(at), "insert".to_owned(), sheet.wood(blank.wood).to_owned(), "1".to_owned()];
+    cells.extend(std::iter::repeat_n(String::new(), 4 + 6));
+    match blank.size {
+        Some(sides) => cells.extend(sides.iter().flat_map(|side| columns(side.value))),
+        None => cells.extend(std::iter::repeat_n(String::new(), 9)),
+    }
+    cells.extend(std::iter::repeat_n(String::new(), 5));
+    cells.extend([format!("insert.{}", sheet.insert(blank.insert)), "1".to_owned()]);
     let _ = writer.write_record(cells);
 }
 

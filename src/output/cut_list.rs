@@ -5,9 +5,9 @@ use std::fmt::Write as _;
 use crate::plan::{CutRow, Setup};
 use crate::quantity::{Angle, show_angle};
 
-use super::safety;
 use super::sheet::{Sheet, counted, letter, listed, strip};
 use super::table::Table;
+use super::{inserts, safety};
 
 /// The page as Markdown that reads well unrendered.
 pub(super) fn page(sheet: &Sheet<'_>) -> String {
@@ -21,6 +21,7 @@ pub(super) fn page(sheet: &Sheet<'_>) -> String {
         setting(&mut page, sheet, at, setup);
     }
     discs(&mut page, sheet);
+    inserts::blanks(&mut page, sheet);
     totals(&mut page, sheet);
     page.push_str("## At the saw\n\n");
     for line in safety::SAW {
@@ -184,7 +185,8 @@ pub(super) fn wood_totals(sheet: &Sheet<'_>) -> Table {
             wood.pieces.to_string(),
             format!("{:.2}", wood.lumber.value.board_feet()),
             format!("{:.2}", wood.lumber.value.liters()),
-            sheet.mass(wood.mass.value),
+            // Of a wood that only inserts are made of nobody knows what stays.
+            if wood.finished.value.mm3() > 0.0 { sheet.mass(wood.mass.value) } else { "—".to_owned() },
         ]);
     }
     if totals.woods.len() > 1 {

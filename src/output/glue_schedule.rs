@@ -6,9 +6,9 @@ use crate::geometry::LayerShape;
 use crate::plan::{GlueStep, GlueWork, HalfRingCost, Preparation};
 use crate::quantity::show_angle;
 
-use super::safety;
 use super::sheet::{Sheet, clock, counted, stretch};
 use super::table::Table;
+use super::{inserts, safety};
 
 /// The page as Markdown that reads well unrendered.
 pub(super) fn page(sheet: &Sheet<'_>) -> String {
@@ -42,6 +42,7 @@ pub(super) fn page(sheet: &Sheet<'_>) -> String {
         page.push('\n');
     }
     advice(&mut page, sheet);
+    inserts::after_turning(&mut page, sheet);
     page.push_str("## With glue on the hands\n\n");
     for line in safety::GLUE {
         let _ = writeln!(page, "- {line}");

@@ -4,6 +4,8 @@ mod csv;
 mod cut_list;
 mod design;
 mod glue_schedule;
+mod inserts;
+mod mounting;
 mod safety;
 mod sheet;
 mod summary;

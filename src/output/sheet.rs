@@ -66,6 +66,13 @@ impl<'a> Sheet<'a> {
         at_least(width, self.recipe.units)
     }
 
+    /// The name of a built insert.
+    pub(super) fn insert(&self, at: usize) -> &'a str {
+        let built = self.design.vessel.inserts.get(at);
+        let said = built.and_then(|built| self.recipe.fittings.inserts.get(built.said));
+        said.map_or("", |said| said.name.value.as_str())
+    }
+
     /// All figures: `1 39/64" (1.609 in, 40.9 mm)` or `40.9 mm (1 39/64")`.
     pub(super) fn both(&self, length: Length) -> String {
         show_both(length, self.recipe.units)

@@ -6,9 +6,9 @@ use crate::plan::{Mark, Station};
 use crate::quantity::Length;
 use crate::resolve::PartKind;
 
-use super::safety;
 use super::sheet::{Sheet, listed};
 use super::table::Table;
+use super::{inserts, mounting, safety};
 
 /// The page as Markdown that reads well unrendered.
 pub(super) fn page(sheet: &Sheet<'_>) -> String {
@@ -25,13 +25,16 @@ pub(super) fn page(sheet: &Sheet<'_>) -> String {
     );
     speeds(&mut page, sheet);
     depths(&mut page, sheet);
+    mounting::section(&mut page, sheet);
     page.push_str("## Stations for the calipers\n\n");
     let mut table = Table::new(&[">above the foot", ">outside ⌀", ">inside ⌀", "where"]);
     for station in &turning.stations {
         table.row(station_cells(sheet, station));
     }
     page.push_str(&table.markdown());
-    page.push_str("\n## Mind\n\n");
+    page.push('\n');
+    inserts::holes(&mut page, sheet);
+    page.push_str("## Mind\n\n");
     for caution in &turning.cautions {
         let _ = writeln!(page, "- {}", sheet.caution(*caution));
     }

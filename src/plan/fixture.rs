@@ -216,6 +216,9 @@ fn build(units: System, name: &str, sizes: [f64; 7], layers: &[(PartKind, Make, 
             least_glue: usual(Length::from_mm(6.0)),
             least_wall: usual(Length::from_mm(3.0)),
             clamps: usual(Count(2)),
+            bits: [6.0, 10.0, 12.0].map(|across| usual(Diameter::new(Length::from_mm(across)))).to_vec(),
+            faceplates: [75.0, 100.0].map(|across| usual(Diameter::new(Length::from_mm(across)))).to_vec(),
+            screws: usual(Length::from_mm(20.0)),
         },
         woods: ["hard-maple", "black-walnut", "black-cherry"]
             .into_iter()

@@ -7,6 +7,9 @@ mod findings;
 pub(crate) mod fixture;
 mod glue;
 mod half_ring;
+mod inserts;
+mod mounting;
+mod mounting_checks;
 mod schedule;
 mod sub_assembly;
 #[cfg(test)]
@@ -22,6 +25,8 @@ use crate::workings::Ledger;
 pub use cut_list::{CutList, CutRow, DiscRow, LayerCut, Serving, Setup, Strip};
 pub use glue::{GlueSchedule, GlueStep, GlueWork, Preparation, RingGlue};
 pub use half_ring::HalfRingCost;
+pub use inserts::InsertBlank;
+pub use mounting::{LastJoint, PartMount, Plate};
 pub use totals::{Totals, WoodTotal};
 pub use turning::{Caution, Mark, Speed, SpeedRange, Station, Turning, WIDE_DISC};
 
@@ -36,6 +41,10 @@ pub struct Plan {
     pub glue: GlueSchedule,
     /// At the lathe.
     pub turning: Turning,
+    /// What is cut for inserts, in the order of the recipe.
+    pub insert_blanks: Vec<InsertBlank>,
+    /// What holds each part on the lathe, the body first.
+    pub mounting: Vec<PartMount>,
 }
 
 /// Plans the work on a vessel. Same recipe and vessel, same plan; time grows in step with the layers.
@@ -43,14 +52,16 @@ pub struct Plan {
 pub fn plan(recipe: &Recipe, vessel: &Vessel, ledger: &mut Ledger) -> WithFindings<Plan> {
     let layers = planned_layers(recipe, vessel);
     let cut_list = cut_list::cut_list(recipe, &layers, ledger);
-    let totals = totals::totals(recipe, vessel, &layers, &cut_list, ledger);
+    let insert_blanks = inserts::blanks(recipe, vessel, ledger);
+    let totals = totals::totals(recipe, vessel, &layers, &cut_list, &insert_blanks, ledger);
     let glue = glue::schedule(recipe, vessel, &layers, ledger);
     let turning = turning::turning(recipe, vessel, &totals, ledger);
     let mut findings = checks::short_segments(recipe, &layers);
     findings.extend(checks::pointed_segments(recipe, &layers));
     findings.extend(checks::open_times(recipe, &layers, &glue));
     findings.extend(checks::expectations(recipe, vessel, &totals));
-    WithFindings { value: Plan { cut_list, totals, glue, turning }, findings }
+    let mounting = mounting::mounting(recipe, vessel, ledger, &mut findings);
+    WithFindings { value: Plan { cut_list, totals, glue, turning, insert_blanks, mounting }, findings }
 }
 
 /// A layer as said and as built.

@@ -6,15 +6,15 @@ use crate::resolve::Recipe;
 use crate::tables::Wood;
 use crate::workings::{Formula, Known, Ledger, Origin};
 
-use super::Planned;
 use super::cut_list::{CutList, segments_of, total};
+use super::{InsertBlank, Planned};
 
 /// Over all.
 #[derive(Debug, Clone)]
 pub struct Totals {
     /// Pieces of wood.
     pub pieces: u32,
-    /// Of the finished vessel.
+    /// Of the finished vessel, without its inserts.
     pub mass: Known<Mass>,
     /// Wood left after turning.
     pub finished: Known<Volume>,
@@ -96,6 +96,7 @@ pub(super) fn totals(
     vessel: &Vessel,
     layers: &[Planned<'_>],
     cuts: &CutList,
+    inserts: &[InsertBlank],
     ledger: &mut Ledger,
 ) -> Totals {
     let mut shares: Vec<Shares> = recipe.woods.iter().map(|_| Shares::default()).collect();
@@ -107,6 +108,12 @@ pub(super) fn totals(
     }
     for disc in &cuts.discs {
         shares[disc.wood].lumber.push(disc.volume);
+    }
+    // What a blank becomes on the lathe nobody can know: it counts as a piece and as lumber, not as mass.
+    for blank in inserts {
+        let share = &mut shares[blank.wood];
+        share.pieces = share.pieces.saturating_add(1);
+        share.lumber.extend(blank.volume);
     }
     let woods: Vec<WoodTotal> = shares
         .iter()

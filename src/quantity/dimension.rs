@@ -46,6 +46,8 @@ impl Dimension {
     pub const SPEED: Self = Self { time: -1, ..Self::NONE };
     /// Threads a length.
     pub const PITCH: Self = Self { length: -1, ..Self::NONE };
+    /// Strain for each percent of moisture content.
+    pub const MOVEMENT: Self = Self { moisture: -1, ..Self::NONE };
 
     /// The dimension of a product, or `None` when an exponent leaves all reason.
     #[must_use]
@@ -92,7 +94,7 @@ impl Dimension {
     /// With its article, for a sentence: "a length".
     #[must_use]
     pub fn words(self) -> &'static str {
-        const NAMED: [(Dimension, &str); 13] = [
+        const NAMED: [(Dimension, &str); 14] = [
             (Dimension::NONE, "a share"),
             (Dimension::LENGTH, "a length"),
             (Dimension::AREA, "an area"),
@@ -106,6 +108,7 @@ impl Dimension {
             (Dimension::DENSITY, "a density"),
             (Dimension::SPEED, "a speed"),
             (Dimension::PITCH, "a thread pitch"),
+            (Dimension::MOVEMENT, "a movement coefficient"),
         ];
         NAMED.iter().find(|(dimension, _)| *dimension == self).map_or("a mixed quantity", |(_, words)| words)
     }

@@ -129,3 +129,27 @@ impl Diameter {
         self.0 / 2.0
     }
 }
+
+/// Wider by a length across, not on each side.
+impl Add<Length> for Diameter {
+    type Output = Self;
+    fn add(self, wider: Length) -> Self {
+        Self(self.0 + wider)
+    }
+}
+
+/// Narrower by a length across, not on each side.
+impl Sub<Length> for Diameter {
+    type Output = Self;
+    fn sub(self, narrower: Length) -> Self {
+        Self(self.0 - narrower)
+    }
+}
+
+/// The play between two circles, across.
+impl Sub for Diameter {
+    type Output = Length;
+    fn sub(self, other: Self) -> Length {
+        self.0 - other.0
+    }
+}

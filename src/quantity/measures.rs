@@ -93,15 +93,48 @@ measure!(
     /// A pure number.
     Ratio, Dimension::NONE, of, value, "The number itself.", "The number itself."
 );
-
 measure!(
-    /// Relative humidity of air.
+    /// A temperature, a point on the scale.
+    Temperature, Dimension::TEMPERATURE, from_celsius, celsius, "From degrees Celsius.", "In degrees Celsius."
+);
+measure!(
+    /// Relative humidity of the air.
     Humidity, Dimension::HUMIDITY, from_percent, percent, "From percent.", "In percent."
 );
 measure!(
-    /// Moisture content of wood, of its dry mass.
-    Moisture, Dimension::MOISTURE, from_percent, percent, "From percent.", "In percent."
+    /// Water in wood, as a share of its oven-dry mass. May be negative where it is a change.
+    MoistureContent, Dimension::MOISTURE, from_percent, percent, "From percent.", "In percent."
 );
+measure!(
+    /// How much a wood moves: strain for each percent of moisture content.
+    Movement, Dimension::MOVEMENT, per_percent, strain_per_percent, "Strain for one percent.", "Strain for one percent."
+);
+measure!(
+    /// Threads along a length.
+    ThreadCount, Dimension::PITCH, per_mm, threads_per_mm, "Threads in a millimeter.", "Threads in a millimeter."
+);
+
+impl Temperature {
+    /// From degrees Fahrenheit.
+    #[must_use]
+    pub fn from_fahrenheit(degrees: f64) -> Self {
+        Self::from_celsius((degrees - 32.0) / 1.8)
+    }
+
+    /// In degrees Fahrenheit.
+    #[must_use]
+    pub fn fahrenheit(self) -> f64 {
+        self.celsius() * 1.8 + 32.0
+    }
+}
+
+impl ThreadCount {
+    /// So many threads an inch.
+    #[must_use]
+    pub fn per_inch(threads: f64) -> Self {
+        Self::per_mm(threads / MM_PER_INCH)
+    }
+}
 
 /// One board foot is 144 cubic inches of wood, by definition.
 const MM3_PER_BOARD_FOOT: f64 = 144.0 * MM_PER_INCH * MM_PER_INCH * MM_PER_INCH;

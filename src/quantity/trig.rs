@@ -41,3 +41,9 @@ pub fn hypot(x: f64, y: f64) -> f64 {
 pub fn asin(value: f64) -> f64 {
     libm::asin(value.clamp(-1.0, 1.0))
 }
+
+/// `base` to the power of `exponent`.
+#[must_use]
+pub fn pow(base: f64, exponent: f64) -> f64 {
+    libm::pow(base, exponent)
+}

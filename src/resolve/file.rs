@@ -82,7 +82,7 @@ impl Resolver<'_> {
             }
         }
         let Reading { scope, mut file, used_shop, .. } = reading;
-        file.shop = file.shop.or(used_shop);
+        file.shop = std::mem::take(&mut file.shop).or(used_shop);
         file.names = scope.exported().map(|(name, named)| (name.to_owned(), (named.value, named.span))).collect();
         let file = Rc::new(file);
         self.files.insert(id, Rc::clone(&file));
@@ -197,7 +197,7 @@ impl Resolver<'_> {
                 }
             }
         }
-        reading.used_shop = file.shop.or(reading.used_shop);
+        reading.used_shop = file.shop.clone().or(std::mem::take(&mut reading.used_shop));
     }
 
     /// `let name = expression`

@@ -77,6 +77,8 @@ pub(super) fn missing_argument(span: Span, word: &str, param: &Param) -> Finding
         Shape::Length(_) | Shape::Taper => "3/4",
         Shape::Place => "at 3/4",
         Shape::Flag => "",
+        Shape::Lengths => "[1/4 3/8 1/2]",
+        Shape::Angle => "15deg",
         Shape::Count => "12",
         Shape::Choice(words) => words.first().copied().unwrap_or(""),
         Shape::Name => "some-name",

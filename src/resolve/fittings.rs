@@ -17,6 +17,8 @@ pub struct Fittings {
     pub lives: Option<Lives>,
     /// Knobs, finials, feet, plugs and the like, in the order of the recipe.
     pub inserts: Vec<Insert>,
+    /// How parts are held on the lathe, where the recipe says it; at most one for each part.
+    pub mounts: Vec<Mount>,
 }
 
 /// A lid's joint.
@@ -131,6 +133,10 @@ pub struct Insert {
     pub hole_depth: Option<Known<Length>>,
     /// The stock it is turned from, when given.
     pub blank: Option<Blank>,
+    /// What is seen of it, when given.
+    pub shows: Option<Shown>,
+    /// Index into the recipe's glues; `None` for a liner.
+    pub glue: Option<Known<usize>>,
     /// The statement.
     pub span: Span,
     /// Its head and name.
@@ -146,12 +152,15 @@ pub enum Seat {
     LidInside,
     /// In the middle of the base, from below.
     BodyBase,
+    /// In the middle of the floor, from above: a post, or a liner that stands in the cavity.
+    BodyInside,
     /// In the wall, square to the axis.
     BodySide {
         /// Above the bench.
         at: Known<Length>,
-        /// Round the vessel, counterclockwise from above, from where the first joint of the first ring lies.
-        facing: Known<Angle>,
+        /// Round the vessel, counterclockwise from above, from where the first joint of the first ring lies;
+        /// the middle of a segment when not said.
+        facing: Option<Known<Angle>>,
     },
 }
 
@@ -162,8 +171,8 @@ pub enum InsertForm {
     Tenon {
         /// Of the tenon.
         diameter: Known<Length>,
-        /// Of the tenon.
-        long: Known<Length>,
+        /// Of the tenon, when given; else it follows from its diameter.
+        long: Option<Known<Length>>,
     },
     /// A plug, as thick as its hole is deep.
     Plug {
@@ -195,4 +204,94 @@ pub struct Blank {
     pub square: Known<Length>,
     /// Along the grain.
     pub long: Known<Length>,
+}
+
+/// What is seen of an insert.
+#[derive(Debug, Clone, Copy)]
+pub struct Shown {
+    /// Its greatest diameter, finished.
+    pub diameter: Known<Length>,
+    /// How far it stands out, finished.
+    pub tall: Known<Length>,
+}
+
+impl Seat {
+    /// The part it is in.
+    #[must_use]
+    pub fn part(self) -> PartKind {
+        match self {
+            Self::LidTop | Self::LidInside => PartKind::Lid,
+            Self::BodyBase | Self::BodyInside | Self::BodySide { .. } => PartKind::Body,
+        }
+    }
+
+    /// As written in recipes: `lid top`.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::LidTop => "lid top",
+            Self::LidInside => "lid inside",
+            Self::BodyBase => "body base",
+            Self::BodyInside => "body inside",
+            Self::BodySide { .. } => "body side",
+        }
+    }
+}
+
+impl InsertForm {
+    /// As written in recipes: `tenon`.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Tenon { .. } => "tenon",
+            Self::Plug { .. } => "plug",
+            Self::Medallion { .. } => "medallion",
+            Self::Liner { .. } => "liner",
+        }
+    }
+
+    /// Across, as the recipe says it.
+    #[must_use]
+    pub fn diameter(self) -> Known<Length> {
+        match self {
+            Self::Tenon { diameter, .. }
+            | Self::Plug { diameter, .. }
+            | Self::Medallion { diameter, .. }
+            | Self::Liner { diameter, .. } => diameter,
+        }
+    }
+
+    /// How far it goes in, as the recipe says it.
+    #[must_use]
+    pub fn length(self) -> Option<Known<Length>> {
+        match self {
+            Self::Tenon { long, .. } => long,
+            Self::Plug { thick: length, .. }
+            | Self::Medallion { thick: length, .. }
+            | Self::Liner { tall: length, .. } => Some(length),
+        }
+    }
+}
+
+/// What holds a part on the lathe, as far as the recipe says it.
+#[derive(Debug, Clone, Copy)]
+pub struct Mount {
+    /// Which part.
+    pub part: PartKind,
+    /// Of the waste block: index into the recipe's woods.
+    pub wood: Option<usize>,
+    /// Of the waste block.
+    pub thick: Option<Known<Length>>,
+    /// Of the waste block, as sawn.
+    pub diameter: Option<Known<Length>>,
+    /// Across the faceplate.
+    pub faceplate: Option<Known<Length>>,
+    /// Of the faceplate, where its screws go through.
+    pub plate_thick: Option<Known<Length>>,
+    /// Under their heads.
+    pub screws: Option<Known<Length>>,
+    /// The statement.
+    pub span: Span,
+    /// Its head and part.
+    pub head: Span,
 }

@@ -4,8 +4,11 @@
 mod expression;
 mod file;
 mod findings;
+mod fitting_findings;
 mod fittings;
+mod insert;
 mod layers;
+mod mount;
 mod outside;
 mod outside_findings;
 mod pattern;
@@ -26,7 +29,9 @@ use crate::source::{FileId, Span, World};
 use crate::tables::Glue;
 use crate::workings::Known;
 
-pub use fittings::{Blank, Fit, Fittings, Insert, InsertForm, Joint, JointKind, Lives, Parted, Seat, Thread};
+pub use fittings::{
+    Blank, Fit, Fittings, Insert, InsertForm, Joint, JointKind, Lives, Mount, Parted, Seat, Shown, Thread,
+};
 pub use recipe::{
     Detail, DetailKind, Expectation, Foot, Gap, LaminatedBoard, Layer, LayerKind, Outside, OutsideKind, OutsidePath,
     OutsidePoint, Part, PartKind, Pattern, Plug, Ply, Recipe, RecipeGlue, RecipeWood, Ring, Set, Shop, SlantRing,

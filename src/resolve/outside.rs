@@ -1,5 +1,7 @@
 //! The outlines of a vessel: its outside, its wall, its inside.
 
+#![allow(clippy::wildcard_enum_match_arm, reason = "which words can stand there, the vocabulary says")]
+
 use std::rc::Rc;
 
 use crate::finding::Finding;
@@ -161,22 +163,7 @@ impl Resolver<'_> {
                     resolver.curve_lines(scope, block, context, into);
                 });
             }
-            HeadId::Units
-            | HeadId::Use
-            | HeadId::Shop
-            | HeadId::Wood
-            | HeadId::Vessel
-            | HeadId::Outside
-            | HeadId::Inside
-            | HeadId::Wall
-            | HeadId::Floor
-            | HeadId::Top
-            | HeadId::Every
-            | HeadId::Body
-            | HeadId::Lid
-            | HeadId::Expect
-            | HeadId::Ring
-            | HeadId::Disc => {}
+            _ => {}
         }
     }
 

@@ -364,6 +364,12 @@ pub struct Shop {
     pub least_wall: Known<Length>,
     /// Glue-ups that can be in clamps at once.
     pub clamps: Known<Count>,
+    /// What holes can be drilled with, the narrowest first; never empty.
+    pub bits: Vec<Known<Diameter>>,
+    /// The faceplates there are, the narrowest first; never empty.
+    pub faceplates: Vec<Known<Diameter>>,
+    /// Of the screws in them, under their heads.
+    pub screws: Known<Length>,
 }
 
 /// A wood as the recipe uses it.

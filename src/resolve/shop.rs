@@ -2,8 +2,9 @@
 
 #![allow(clippy::wildcard_enum_match_arm, reason = "which words can stand there, the vocabulary says")]
 
-use crate::quantity::{Count, Length};
-use crate::syntax::Item;
+use crate::quantity::{Count, Diameter, Length, System};
+use crate::syntax::{Item, ItemKind};
+use crate::tables::drill_bits::{DrillBit, Series, drill_bits};
 use crate::tables::{Glue, find_glue, glues};
 use crate::vocabulary::{Bound, ClauseId};
 use crate::workings::{Known, Origin};
@@ -14,7 +15,7 @@ use super::split::{Call, word_of};
 use super::{Resolver, findings, read};
 
 /// What a `shop` block sets; the rest is `None`.
-#[derive(Debug, Clone, Copy, Default)]
+#[derive(Debug, Clone, Default)]
 pub(super) struct ShopSettings {
     kerf: Option<Known<Length>>,
     sanding: Option<Known<Length>>,
@@ -25,6 +26,9 @@ pub(super) struct ShopSettings {
     least_wall: Option<Known<Length>>,
     clamps: Option<Known<Count>>,
     glue: Option<Known<&'static Glue>>,
+    bits: Option<Vec<Known<Diameter>>>,
+    faceplates: Option<Vec<Known<Diameter>>>,
+    screws: Option<Known<Length>>,
 }
 
 /// The glue of a recipe that names none.
@@ -43,11 +47,14 @@ impl ShopSettings {
             least_wall: self.least_wall.or(other.least_wall),
             clamps: self.clamps.or(other.clamps),
             glue: self.glue.or(other.glue),
+            bits: self.bits.or(other.bits),
+            faceplates: self.faceplates.or(other.faceplates),
+            screws: self.screws.or(other.screws),
         }
     }
 
     /// With the stated defaults; all are common practice unless the reason says more.
-    pub(super) fn complete(self) -> Shop {
+    pub(super) fn complete(self, units: System) -> Shop {
         let or = |setting: Option<Known<Length>>, length: Length, why: &'static &'static str| {
             setting.unwrap_or(Known::new(length, Origin::Default(why)))
         };
@@ -55,6 +62,9 @@ impl ShopSettings {
             kerf: or(self.kerf, Length::from_inches(0.125), &"a full-kerf table saw blade cuts 1/8 in"),
             sanding: or(self.sanding, Length::from_mm(0.4), &"flattening takes 0.4 mm off each face of a ring"),
             allowance: self.allowance(),
+            screws: or(self.screws, Length::from_mm(20.0), &"screws of 20 mm, 3/4 in, are usual in a faceplate"),
+            bits: self.bits.unwrap_or_else(|| sold_bits(units)),
+            faceplates: self.faceplates.unwrap_or_else(usual_faceplates),
             safe_piece: or(self.safe_piece, Length::from_mm(20.0), &"under 20 mm a segment wants a special holder"),
             hold: or(self.hold, Length::from_mm(150.0), &"the last 150 mm of a strip stay under the clamp"),
             least_glue: or(self.least_glue, Length::from_mm(6.0), &"a glue face of 6 mm is the least between layers"),
@@ -64,19 +74,37 @@ impl ShopSettings {
     }
 
     /// The turning allowance where no layer says its own.
-    pub(super) fn allowance(self) -> Known<Length> {
+    pub(super) fn allowance(&self) -> Known<Length> {
         let assumed = Origin::Default(&"3 mm a side is left for turning");
         self.allowance.unwrap_or(Known::new(Length::from_mm(3.0), assumed))
     }
 
     /// The glue where no layer names one.
-    pub(super) fn glue(self) -> Option<Known<&'static Glue>> {
+    pub(super) fn glue(&self) -> Option<Known<&'static Glue>> {
         let assumed = || {
             let reason = &"white or yellow carpenter's glue, the usual one for dry decorative work";
             find_glue(DEFAULT_GLUE).map(|glue| Known::new(glue, Origin::Default(reason)))
         };
         self.glue.or_else(assumed)
     }
+}
+
+/// Every bit of one scale, each size once: a tenon for one scale is loose in a hole of the other.
+fn sold_bits(units: System) -> Vec<Known<Diameter>> {
+    let series = if units == System::Inch { Series::Inch } else { Series::Metric };
+    let mut all = rising(drill_bits().iter().filter(|bit| bit.series == series).map(DrillBit::diameter).collect());
+    all.dedup_by_key(|bit| bit.value);
+    all
+}
+
+fn usual_faceplates() -> Vec<Known<Diameter>> {
+    let usual = Origin::Default(&"faceplates of 50, 75, 100 and 150 mm (2, 3, 4 and 6 in) are usual");
+    [50.0, 75.0, 100.0, 150.0].map(|mm| Known::new(Diameter::new(Length::from_mm(mm)), usual)).to_vec()
+}
+
+fn rising(mut all: Vec<Known<Diameter>>) -> Vec<Known<Diameter>> {
+    all.sort_by(|a, b| a.value.across().mm().total_cmp(&b.value.across().mm()));
+    all
 }
 
 impl Resolver<'_> {
@@ -111,10 +139,33 @@ impl Resolver<'_> {
                     settings.glue =
                         self.named_glue(scope, item).map(|glue| Known::new(glue, Origin::Shop(clause.span)));
                 }
+                ClauseId::Bits => settings.bits = self.diameters(scope, item, word, Origin::Shop(clause.span)),
+                ClauseId::Faceplates => {
+                    settings.faceplates = self.diameters(scope, item, word, Origin::Shop(clause.span));
+                }
+                ClauseId::ScrewLength => settings.screws = length(self),
                 _ => {}
             }
         }
         settings
+    }
+
+    /// A list of diameters, the narrowest first.
+    fn diameters(&mut self, scope: &Scope, item: &Item, word: &str, origin: Origin) -> Option<Vec<Known<Diameter>>> {
+        let ItemKind::List(elements) = &item.kind else {
+            self.say(findings::wrong_kind(item, word, "lengths in square brackets, such as `[1/4 3/8 1/2]`"));
+            return None;
+        };
+        let mut all = Vec::with_capacity(elements.len());
+        for element in elements {
+            let length = read::length(scope, &element.item, word, Bound::Positive);
+            all.push(Known::new(Diameter::new(self.told(length)?), origin));
+        }
+        if all.is_empty() {
+            self.say(findings::at_least_one(item.span, word, scope.tree.text(item.span)));
+            return None;
+        }
+        Some(rising(all))
     }
 
     pub(super) fn named_glue(&mut self, scope: &Scope, item: &Item) -> Option<&'static Glue> {

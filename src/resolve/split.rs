@@ -253,7 +253,7 @@ impl<'t> Line<'t, '_> {
     /// Whether an optional parameter would take this; a wood's name is no count.
     fn can_be(&self, item: &Item, shape: Shape) -> bool {
         match shape {
-            Shape::Count | Shape::Length(_) | Shape::Taper => {
+            Shape::Count | Shape::Length(_) | Shape::Angle | Shape::Taper => {
                 matches!(item.kind, ItemKind::Quantity(_) | ItemKind::Expression(_))
             }
             Shape::Choice(_)
@@ -264,6 +264,7 @@ impl<'t> Line<'t, '_> {
             | Shape::Stagger
             | Shape::Place => self.word(item).is_some(),
             Shape::Flag => false,
+            Shape::Lengths => matches!(item.kind, ItemKind::List(_)),
             Shape::Text => matches!(item.kind, ItemKind::Text(_)),
             Shape::Comparison => matches!(item.kind, ItemKind::Comparison(..)),
             Shape::Assignment => matches!(item.kind, ItemKind::Assign(_)),

@@ -31,6 +31,7 @@ struct Parts {
     body: Option<Stack>,
     lid: Option<Stack>,
     expects: Vec<Expectation>,
+    fittings: Fittings,
     /// Heads that stand there, readable or not, with their place.
     seen: Vec<(HeadId, Span)>,
     /// First words of lines that could not be read.
@@ -82,7 +83,9 @@ fn of_vessel(resolver: &mut Resolver<'_>, file: &Rc<File>, call: &Call<'_>) -> O
 
 fn finish(resolver: &mut Resolver<'_>, file: &File, name: Spanned<String>, parts: Parts) -> Option<Recipe> {
     let has_lid = parts.has(HeadId::Lid, "lid");
-    let shop = file.shop.complete();
+    // With neither `units` nor a bare length, millimeters are as good as any.
+    let units = file.system.unwrap_or(System::Millimeter);
+    let shop = file.shop.clone().complete(units);
     let wall = match (parts.wall, &parts.inside) {
         (Some(wall), None) => wall,
         (None, Some(_)) => WallSpec::left_by_inside(&shop),
@@ -108,8 +111,7 @@ fn finish(resolver: &mut Resolver<'_>, file: &File, name: Spanned<String>, parts
     }
     Some(Recipe {
         file: file.tree.source.id,
-        // With neither `units` nor a bare length, millimeters are as good as any.
-        units: file.system.unwrap_or(System::Millimeter),
+        units,
         name,
         outside: parts.outside?,
         wall: wall.base,
@@ -121,7 +123,7 @@ fn finish(resolver: &mut Resolver<'_>, file: &File, name: Spanned<String>, parts
         shop,
         woods: std::mem::take(&mut resolver.woods),
         glues: std::mem::take(&mut resolver.glues),
-        fittings: Fittings::default(),
+        fittings: parts.fittings,
         expects: parts.expects,
         is_partial,
     })
@@ -184,7 +186,7 @@ impl Walk<'_> {
 
     fn statement(&self, resolver: &mut Resolver<'_>, scope: &mut Scope, call: &Call<'_>, parts: &mut Parts) {
         let id = call.head.id;
-        let may_repeat = matches!(id, HeadId::Let | HeadId::Every | HeadId::Expect);
+        let may_repeat = matches!(id, HeadId::Let | HeadId::Every | HeadId::Expect | HeadId::Insert | HeadId::Mount);
         if let Some((_, first)) = parts.seen.iter().find(|(seen, _)| *seen == id && !may_repeat) {
             resolver.say(findings::twice(call.head_span, call.head.word, *first));
             return;
@@ -201,6 +203,8 @@ impl Walk<'_> {
             HeadId::Body => parts.body = resolver.stack(scope, call, self.file),
             HeadId::Lid => parts.lid = resolver.stack(scope, call, self.file),
             HeadId::Expect => parts.expects.extend(expectation(resolver, scope, call)),
+            HeadId::Insert => resolver.insert(scope, call, self.file, &mut parts.fittings.inserts),
+            HeadId::Mount => resolver.mount(scope, call, self.file, &mut parts.fittings.mounts),
             _ => {}
         }
     }

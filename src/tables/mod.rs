@@ -1,5 +1,7 @@
 //! Numbers with their source beside them. Data, and the finding of a row; nothing is computed.
 
+pub mod drill_bits;
+pub mod emc;
 mod glues;
 mod woods;
 
@@ -20,6 +22,8 @@ mod tests {
         for (text, rows) in [
             (include_str!("woods.csv"), super::woods().len()),
             (include_str!("glues.csv"), super::glues().len()),
+            (include_str!("drill_bits.csv"), super::drill_bits::drill_bits().len()),
+            (include_str!("emc.csv"), super::emc::cells()),
             (include_str!("wood-names.csv"), super::short_names().len()),
         ] {
             assert_eq!(csv::Reader::from_reader(text.as_bytes()).records().count(), rows);

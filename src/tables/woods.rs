@@ -4,7 +4,7 @@ use std::sync::{LazyLock, OnceLock};
 
 use serde::Deserialize;
 
-use crate::quantity::Density;
+use crate::quantity::{Density, Movement};
 use crate::workings::{Known, Origin, TableRow};
 
 /// One row of `woods.csv`; its columns and sources are described in `SOURCES.md` beside it.
@@ -18,6 +18,12 @@ pub struct Wood {
     pub latin_name: String,
     /// Oven-dry mass over the volume at 12 % moisture content, a pure number.
     pub specific_gravity_12pct: f64,
+    /// Strain across the rings for each percent of moisture content; none where no source gives it.
+    pub c_radial: Option<f64>,
+    /// Strain along the rings, across the grain, likewise.
+    pub c_tangential: Option<f64>,
+    /// Key into `SOURCES.md` of the two coefficients.
+    pub source_dim: String,
     /// Display color, `#rrggbb`.
     pub color_srgb: String,
     /// What its dust is known to do, one word; `none` where no reaction was recorded.
@@ -30,6 +36,8 @@ pub struct Wood {
     pub source: String,
     #[serde(skip)]
     row: OnceLock<TableRow>,
+    #[serde(skip)]
+    movement_row: OnceLock<TableRow>,
 }
 
 /// A name in everyday use and the woods that may be meant by it.
@@ -76,6 +84,24 @@ impl Wood {
         let row = self.row.get_or_init(|| TableRow { table: "woods", row: &self.key, source: &self.source });
         Known::new(Density::from_g_per_mm3(self.specific_gravity_12pct * 1.12 / 1000.0), Origin::Table(row))
     }
+
+    /// Movement square to the growth rings (a quartersawn face); `None` where nobody has measured it.
+    #[must_use]
+    pub fn radial_movement(&'static self) -> Option<Known<Movement>> {
+        self.c_radial.map(|strain| self.movement(strain))
+    }
+
+    /// Movement along the growth rings (a flatsawn face), the greater of the two.
+    #[must_use]
+    pub fn tangential_movement(&'static self) -> Option<Known<Movement>> {
+        self.c_tangential.map(|strain| self.movement(strain))
+    }
+
+    fn movement(&'static self, strain: f64) -> Known<Movement> {
+        let row =
+            self.movement_row.get_or_init(|| TableRow { table: "woods", row: &self.key, source: &self.source_dim });
+        Known::new(Movement::per_percent(strain), Origin::Table(row))
+    }
 }
 
 #[cfg(test)]
@@ -99,6 +125,23 @@ mod tests {
             assert!((0.2..1.5).contains(&wood.specific_gravity_12pct), "{}", wood.key);
             assert!(["ok", "caution", "avoid"].contains(&wood.food_contact.as_str()), "{}", wood.key);
             assert!(!wood.source.is_empty(), "{}", wood.key);
+        }
+    }
+
+    #[test]
+    fn movement_follows_from_shrinkage() {
+        // Wood Handbook (FPL-GTR-190): shrinkage starts at 30 % and the coefficient is told on the size at 10 %, so
+        // C = S / (3000 − 20 S) with S in percent. Hard maple of table 4-3: 4.8 radial, 9.9 tangential.
+        let maple = find_wood("hard-maple").unwrap();
+        for (coefficient, shrinkage) in [(maple.radial_movement(), 4.8), (maple.tangential_movement(), 9.9)] {
+            let got = coefficient.unwrap().value.strain_per_percent();
+            assert!((got - shrinkage / (3000.0 - 20.0 * shrinkage)).abs() < 1e-5, "{got}");
+        }
+        assert!(find_wood("plum").unwrap().tangential_movement().is_none());
+        for wood in woods() {
+            assert_eq!(wood.c_radial.is_some(), wood.c_tangential.is_some(), "{}", wood.key);
+            let (Some(radial), Some(tangential)) = (wood.c_radial, wood.c_tangential) else { continue };
+            assert!(0.0005 < radial && radial <= tangential && tangential < 0.006, "{}", wood.key);
         }
     }
 

@@ -25,7 +25,6 @@ pub(super) static FILE: &[Later] = &[
 /// In a vessel.
 pub(super) static VESSEL: &[Later] = &[
     later("joint", "how lid and body fit", "leave wood for the joint and fit it at the lathe"),
-    later("insert", "a knob, finial, foot or plug", ""),
     later("holds", "what the vessel is for", ""),
     later("lives", "the humidity it lives in", ""),
     later("parted", "one stack parted into body and lid", "write two stacks, `body` and `lid`"),
@@ -33,7 +32,6 @@ pub(super) static VESSEL: &[Later] = &[
     later("made", "what was measured on the work", "write the measured thickness behind `thick`"),
     later("chart", "a motif drawn row by row", "write one `ring [ … ]` for each row"),
     later("board", "a laminated board", ""),
-    later("mount", "how the work is held", ""),
 ];
 
 /// Among layers.

@@ -72,6 +72,8 @@ fn param_usage(param: &Param) -> String {
         super::Shape::Taper => "LENGTH [at base .. LENGTH at rim]".to_owned(),
         super::Shape::Stagger => "half|none|SHARE|ANGLE".to_owned(),
         super::Shape::Length(_)
+        | super::Shape::Lengths
+        | super::Shape::Angle
         | super::Shape::Count
         | super::Shape::Name
         | super::Shape::Text

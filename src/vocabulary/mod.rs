@@ -4,16 +4,20 @@
 //! nearest word from it, and the reference manual's tables are printed from it.
 
 mod file;
+mod insert;
 mod later;
 mod layers;
 pub mod manual;
+mod mount;
 mod outside;
 mod shop;
 mod vessel;
 
 pub use file::FILE;
+pub use insert::{INSERT, PARTS, PLACES};
 pub use later::{CLAUSES as LATER_CLAUSES, Later};
 pub use layers::LAYERS;
+pub use mount::MOUNT;
 pub use outside::{INSIDE, OUTSIDE};
 pub use vessel::VESSEL;
 
@@ -102,6 +106,10 @@ pub struct Param {
 pub enum Shape {
     /// A length within a bound.
     Length(Bound),
+    /// Lengths in square brackets.
+    Lengths,
+    /// An angle.
+    Angle,
     /// A whole number.
     Count,
     /// One of these words.
@@ -165,6 +173,20 @@ pub enum HeadId {
     Ring,
     Disc,
     Repeat,
+    Insert,
+    Into,
+    TenonOf,
+    PlugOf,
+    Medallion,
+    Liner,
+    Hole,
+    Shows,
+    Blank,
+    GlueOf,
+    Mount,
+    Block,
+    Faceplate,
+    Screws,
 }
 
 /// Every clause.
@@ -195,6 +217,13 @@ pub enum ClauseId {
     Hold,
     LeastGlue,
     LeastWall,
+    Bits,
+    Faceplates,
+    ScrewLength,
+    At,
+    Facing,
+    Long,
+    Square,
 }
 
 impl Context {
@@ -235,6 +264,8 @@ impl Shape {
     pub fn words(self) -> &'static str {
         match self {
             Self::Length(_) => "a length",
+            Self::Lengths => "lengths in square brackets",
+            Self::Angle => "an angle",
             Self::Count => "a count",
             Self::Choice(_) => "a word",
             Self::Name => "a name",
@@ -253,7 +284,7 @@ impl Shape {
 }
 
 /// Every context, outermost first.
-pub static CONTEXTS: [&Context; 5] = [&FILE, &VESSEL, &OUTSIDE, &INSIDE, &LAYERS];
+pub static CONTEXTS: [&Context; 7] = [&FILE, &VESSEL, &OUTSIDE, &INSIDE, &LAYERS, &INSERT, &MOUNT];
 
 #[cfg(test)]
 mod tests {

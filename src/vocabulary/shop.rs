@@ -9,7 +9,20 @@ pub(super) static SHOP: Head = Head {
     id: HeadId::Shop,
     help: "what the bench has and how it works; the recipe's own settings win over those of a used file",
     params: &[],
-    clauses: &[&KERF, &SANDING, &ALLOWANCE, &GLUE, &CLAMPS, &SAFE_PIECE, &HOLD, &LEAST_GLUE, &LEAST_WALL],
+    clauses: &[
+        &KERF,
+        &SANDING,
+        &ALLOWANCE,
+        &GLUE,
+        &CLAMPS,
+        &SAFE_PIECE,
+        &HOLD,
+        &LEAST_GLUE,
+        &LEAST_WALL,
+        &BITS,
+        &FACEPLATES,
+        &SCREW_LENGTH,
+    ],
     block: BlockKind::Clauses,
 };
 
@@ -75,4 +88,28 @@ static LEAST_WALL: Clause = Clause {
     help: "least wall that this bench turns",
     param: Param::required("LENGTH", Shape::Length(Bound::NotNegative)),
     without: Without::Default("3 mm"),
+};
+
+static BITS: Clause = Clause {
+    word: "bits",
+    id: ClauseId::Bits,
+    help: "the bits that holes for inserts can be drilled with",
+    param: Param::required("[LENGTH …]", Shape::Lengths),
+    without: Without::Default("every brad-point and Forstner bit that is sold in the recipe's units"),
+};
+
+static FACEPLATES: Clause = Clause {
+    word: "faceplates",
+    id: ClauseId::Faceplates,
+    help: "across each faceplate that is there",
+    param: Param::required("[LENGTH …]", Shape::Lengths),
+    without: Without::Default("50, 75, 100 and 150 mm"),
+};
+
+static SCREW_LENGTH: Clause = Clause {
+    word: "screws",
+    id: ClauseId::ScrewLength,
+    help: "of the screws that hold a faceplate, under their heads",
+    param: Param::required("LENGTH", Shape::Length(Bound::Positive)),
+    without: Without::Default("20 mm"),
 };

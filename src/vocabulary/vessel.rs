@@ -1,14 +1,29 @@
 //! What stands in a vessel.
 
 use super::file::LET;
+use super::insert::INSERT_HEAD;
 use super::layers::{EVERY, LAYERS};
+use super::mount::MOUNT_HEAD;
 use super::outside::{INSIDE_HEAD, OUTSIDE_HEAD, WALL};
 use super::{BlockKind, Bound, Context, Head, HeadId, Param, Shape, later};
 
 /// In a vessel.
 pub static VESSEL: Context = Context {
     place: "in a vessel",
-    heads: &[&OUTSIDE_HEAD, &WALL, &INSIDE_HEAD, &FLOOR, &TOP, &EVERY, &LET, &BODY, &LID, &EXPECT],
+    heads: &[
+        &OUTSIDE_HEAD,
+        &WALL,
+        &INSIDE_HEAD,
+        &FLOOR,
+        &TOP,
+        &EVERY,
+        &LET,
+        &BODY,
+        &LID,
+        &INSERT_HEAD,
+        &MOUNT_HEAD,
+        &EXPECT,
+    ],
     later: later::VESSEL,
 };
 

@@ -8,6 +8,7 @@ use crate::plan;
 use crate::quantity::Angle;
 use crate::resolve::PartKind;
 
+use super::fittings;
 use super::origin::{Sources, named, traces};
 use super::{
     Cut, CutRow, CuttingPlan, Design, Finding, Generator, GlueSchedule, GlueStep, GlueWork, HalfRing, Layer, Part,
@@ -26,7 +27,8 @@ pub(super) fn design<'a>(complete: &Complete<'a>, sources: &'a Sources) -> Desig
         woods: plan.totals.woods.iter().map(|total| wood(complete, total)).collect(),
         parts: parts(complete),
         joints: Vec::new(),
-        inserts: Vec::new(),
+        inserts: fittings::inserts(complete),
+        mounting: fittings::mounting(complete),
         turning: turning(complete),
         cut_list: cut_list(complete),
         cutting_plan: cutting_plan(complete),

@@ -1,6 +1,7 @@
 //! The whole compiled design as JSON, for other programs, and its schema from the same types.
 
 mod fill;
+mod fittings;
 mod origin;
 
 use std::collections::BTreeMap;
@@ -12,6 +13,7 @@ use serde::Serialize;
 use crate::compile::Complete;
 use crate::source::World;
 
+use fittings::{Insert, Mounting};
 use origin::{Sources, Working};
 
 /// Goes up when a key changes its meaning or goes away; a new key does not raise it.
@@ -55,8 +57,10 @@ pub struct Design<'a> {
     pub parts: Vec<Part<'a>>,
     /// Empty in this version.
     pub joints: Vec<Joint<'a>>,
-    /// Empty in this version.
+    /// What is let in, in the order of the recipe.
     pub inserts: Vec<Insert<'a>>,
+    /// What holds each part on the lathe, the body first.
+    pub mounting: Vec<Mounting<'a>>,
     /// At the lathe.
     pub turning: Turning,
     /// At the saw, in the order of sawing.
@@ -270,20 +274,6 @@ pub struct Joint<'a> {
     pub length_mm: f64,
     pub clearance_mm: f64,
     pub walls_mm: [f64; 2],
-}
-
-/// A part that is let in; not in this version.
-#[derive(Debug, Serialize, JsonSchema)]
-#[allow(missing_docs, reason = "the keys say it")]
-pub struct Insert<'a> {
-    pub name: &'a str,
-    pub wood: &'a str,
-    pub into: &'a str,
-    pub hole_diameter_mm: f64,
-    pub hole_depth_mm: f64,
-    pub tenon_diameter_mm: f64,
-    pub tenon_length_mm: f64,
-    pub blank_mm: [f64; 3],
 }
 
 /// At the lathe.

@@ -139,7 +139,7 @@ impl Sources {
 
 /// The base unit of a dimension.
 fn unit(dimension: Dimension) -> &'static str {
-    const UNITS: [(Dimension, &str); 13] = [
+    const UNITS: [(Dimension, &str); 14] = [
         (Dimension::NONE, "1"),
         (Dimension::LENGTH, "mm"),
         (Dimension::AREA, "mm2"),
@@ -153,6 +153,7 @@ fn unit(dimension: Dimension) -> &'static str {
         (Dimension::DENSITY, "g/mm3"),
         (Dimension::SPEED, "1/min"),
         (Dimension::PITCH, "1/mm"),
+        (Dimension::MOVEMENT, "1/%mc"),
     ];
     UNITS.iter().find(|(known, _)| *known == dimension).map_or("mixed", |(_, unit)| unit)
 }
