@@ -256,8 +256,8 @@ pub fn mismatch(disc_growth: Length, hole_growth: Length) -> Length {
     disc_growth - hole_growth
 }
 
-#[cfg(test)]
 #[allow(clippy::disallowed_methods, reason = "what is measured by other means is no output")]
+#[cfg(test)]
 mod tests {
     use proptest::prelude::*;
 

@@ -186,8 +186,8 @@ pub fn flank_area(pitch_diameter: Diameter, contact: Length, engagement: Length,
     pitch_diameter.across().by(contact) * (PI * (engagement / pitch) * 2.0 / sqrt(3.0))
 }
 
-#[cfg(test)]
 #[allow(clippy::disallowed_methods, reason = "what is measured by other means is no output")]
+#[cfg(test)]
 mod tests {
     use super::{
         SHARP, engagement, external_depth, flank_area, flank_contact, internal_depth, lead, minor_diameter,

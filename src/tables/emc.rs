@@ -67,8 +67,8 @@ fn between<T>(rows: &[T], key: impl Fn(&T) -> f64, at: f64) -> Option<(&T, &T, f
     Some((low, high, (at - key(low)) / (key(high) - key(low))))
 }
 
-#[cfg(test)]
 #[allow(clippy::disallowed_methods, reason = "what is measured by other means is no output")]
+#[cfg(test)]
 mod tests {
     use super::{Cell, equilibrium};
     use crate::quantity::{Humidity, MoistureContent, Temperature};
