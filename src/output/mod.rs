@@ -4,6 +4,7 @@ mod csv;
 mod cut_list;
 mod design;
 mod glue_schedule;
+mod lid;
 mod safety;
 mod sheet;
 mod summary;

@@ -7,6 +7,7 @@ mod findings;
 pub(crate) mod fixture;
 mod glue;
 mod half_ring;
+mod lid;
 mod schedule;
 mod sub_assembly;
 #[cfg(test)]

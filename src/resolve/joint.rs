@@ -65,13 +65,16 @@ impl Resolver<'_> {
                 is_whole = false;
                 continue;
             }
-            let length =
-                |resolver: &mut Self| resolver.told(read::length(scope, item, word, Bound::Positive)).map(|l| Known::new(l, origin));
+            let length = |resolver: &mut Self| {
+                resolver.told(read::length(scope, item, word, Bound::Positive)).map(|l| Known::new(l, origin))
+            };
             let is_read = match clause.clause.id {
                 ClauseId::On => {
                     let part = self.told(read::choice(scope, item, "on", &["body", "lid"]));
                     let part = part.map(|part| if part == "lid" { PartKind::Lid } else { PartKind::Body });
-                    said.on = part.and_then(|part| self.possible_part(kind, part, clause.span)).map(|p| Known::new(p, origin));
+                    said.on = part
+                        .and_then(|part| self.possible_part(kind, part, clause.span))
+                        .map(|p| Known::new(p, origin));
                     said.on.is_some()
                 }
                 ClauseId::Long => set(&mut said.long, length(self)),
@@ -201,9 +204,13 @@ fn humidity(scope: &Scope, item: &Item) -> Result<Known<Humidity>, Finding> {
             Ok(Known::new(Humidity::from_percent(percent), Origin::Written(item.span)))
         }
         Value::Of(_, Dimension::HUMIDITY) => Err(joint_findings::humidity_out_of_range(item.span, text)),
-        other => {
-            Err(findings::wrong_dimension(item.span, "lives", "a relative humidity, such as `35%rh`", text, other.words()))
-        }
+        other => Err(findings::wrong_dimension(
+            item.span,
+            "lives",
+            "a relative humidity, such as `35%rh`",
+            text,
+            other.words(),
+        )),
     }
 }
 
@@ -238,7 +245,9 @@ impl JointSaid {
                 Origin::Default(&"16 threads an inch: the usual start for chasing by hand"),
             )),
             starts: self.starts.unwrap_or(Known::new(Count(1), Origin::Default(&"a thread has one start"))),
-            turns: self.turns.unwrap_or(Known::new(Ratio::of(1.5), Origin::Default(&"a turn and a half closes the lid"))),
+            turns: self
+                .turns
+                .unwrap_or(Known::new(Ratio::of(1.5), Origin::Default(&"a turn and a half closes the lid"))),
         }
     }
 }

@@ -29,7 +29,8 @@ pub(super) fn turns_out_of_range(span: Span, text: &str) -> Finding {
 
 pub(super) fn humidity_out_of_range(span: Span, text: &str) -> Finding {
     let message = format!("what wood does at {text} is not known: the table goes from 5 to 95 %");
-    Finding::new(&catalog::QUANTITY_OUT_OF_RANGE, span, message).help("heated rooms have about 30 to 60 %: `35%rh .. 60%rh`")
+    Finding::new(&catalog::QUANTITY_OUT_OF_RANGE, span, message)
+        .help("heated rooms have about 30 to 60 %: `35%rh .. 60%rh`")
 }
 
 pub(super) fn joint_without_lid(span: Span) -> Finding {
@@ -39,9 +40,13 @@ pub(super) fn joint_without_lid(span: Span) -> Finding {
 }
 
 pub(super) fn parted_with_lid(span: Span, lid: Span) -> Finding {
-    Finding::new(&catalog::PARTED_WITH_LID, span, "`parted` makes the lid of the body's stack, and there is a `lid` too")
-        .also(lid, "the lid's own stack")
-        .help("take one of the two away: with `parted`, all layers stand in `body`")
+    Finding::new(
+        &catalog::PARTED_WITH_LID,
+        span,
+        "`parted` makes the lid of the body's stack, and there is a `lid` too",
+    )
+    .also(lid, "the lid's own stack")
+    .help("take one of the two away: with `parted`, all layers stand in `body`")
 }
 
 /// Something measured that is no part of the vessel; `known` is what there is.

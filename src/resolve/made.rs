@@ -133,8 +133,7 @@ impl Resolver<'_> {
             if let Some(thick) = measured.thick {
                 layer.thick = thick;
             }
-            diameters
-                .extend(measured.diameter.map(|diameter| MadeDiameter { part: measured.part, index, diameter }));
+            diameters.extend(measured.diameter.map(|diameter| MadeDiameter { part: measured.part, index, diameter }));
         }
         for (kind, height) in &made.heights {
             match parts.iter_mut().find(|part| part.kind == *kind) {
@@ -184,10 +183,9 @@ impl Resolver<'_> {
             part.layers.iter().filter_map(|layer| layer.name.as_ref().map(|name| name.value.clone())).collect();
         let at = match &measured.which {
             Which::Number(number) => (*number as usize).checked_sub(1).filter(|at| *at < part.layers.len()),
-            Which::Name(name) => part
-                .layers
-                .iter()
-                .position(|layer| layer.name.as_ref().is_some_and(|known| known.value == *name)),
+            Which::Name(name) => {
+                part.layers.iter().position(|layer| layer.name.as_ref().is_some_and(|known| known.value == *name))
+            }
         };
         let Some(at) = at else {
             if !is_partial {
@@ -205,7 +203,11 @@ impl Resolver<'_> {
         if matches!(layer.kind, LayerKind::Disc { .. }) == measured.is_ring {
             let (is, other) = if measured.is_ring { ("disc", "ring") } else { ("ring", "disc") };
             let what = format!("layer {} of the {} is no {other}", at + 1, measured.part.word());
-            self.say(joint_findings::made_unknown(measured.span, &what, &format!("write `{is}` in place of `{other}`")));
+            self.say(joint_findings::made_unknown(
+                measured.span,
+                &what,
+                &format!("write `{is}` in place of `{other}`"),
+            ));
             return None;
         }
         Some((at + 1, layer))

@@ -27,7 +27,9 @@ use crate::source::{FileId, Span, World};
 use crate::tables::Glue;
 use crate::workings::Known;
 
-pub use fittings::{Blank, Fit, Fittings, Insert, InsertForm, Joint, JointKind, Lives, MadeDiameter, Parted, Seat, Thread};
+pub use fittings::{
+    Blank, Fit, Fittings, Insert, InsertForm, Joint, JointKind, Lives, MadeDiameter, Parted, Seat, Thread,
+};
 pub use recipe::{
     Expectation, Gap, LaminatedBoard, Layer, LayerKind, Outside, OutsideKind, OutsidePoint, Part, PartKind, Pattern,
     Plug, Ply, Recipe, RecipeGlue, RecipeWood, Ring, Set, Shop, SlantRing, Spacer, Stagger, Stock, Subject,

@@ -6,8 +6,11 @@ use super::vessel::VESSEL;
 use super::{BlockKind, Clause, ClauseId, Context, Head, HeadId, Param, Shape, Without, later};
 
 /// File level.
-pub static FILE: Context =
-    Context { place: "at file level", heads: &[&UNITS, &USE, &LET, &SHOP, &WOOD, &VESSEL_HEAD, &MADE_HEAD], later: later::FILE };
+pub static FILE: Context = Context {
+    place: "at file level",
+    heads: &[&UNITS, &USE, &LET, &SHOP, &WOOD, &VESSEL_HEAD, &MADE_HEAD],
+    later: later::FILE,
+};
 
 static UNITS: Head = Head {
     word: "units",

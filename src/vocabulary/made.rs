@@ -10,11 +10,8 @@ pub static MADE: Context = Context {
 };
 
 /// In the `lid` of a `made`.
-pub static MADE_OF_LID: Context = Context {
-    place: "in the `lid` of a `made`",
-    heads: &[&MADE_RING, &MADE_DISC, &MADE_HEIGHT],
-    later: later::NONE,
-};
+pub static MADE_OF_LID: Context =
+    Context { place: "in the `lid` of a `made`", heads: &[&MADE_RING, &MADE_DISC, &MADE_HEIGHT], later: later::NONE };
 
 /// At file level and in a vessel.
 pub(super) static MADE_HEAD: Head = Head {

@@ -2,14 +2,28 @@
 
 use super::file::LET;
 use super::joint::{JOINT, LIVES, PARTED};
-use super::made::MADE_HEAD;
 use super::layers::{EVERY, LAYERS, REPEAT};
+use super::made::MADE_HEAD;
 use super::{BlockKind, Bound, Clause, ClauseId, Context, Head, HeadId, Param, Shape, Without, later};
 
 /// In a vessel.
 pub static VESSEL: Context = Context {
     place: "in a vessel",
-    heads: &[&OUTSIDE_HEAD, &WALL, &FLOOR, &TOP, &EVERY, &LET, &BODY, &LID, &PARTED, &JOINT, &LIVES, &MADE_HEAD, &EXPECT],
+    heads: &[
+        &OUTSIDE_HEAD,
+        &WALL,
+        &FLOOR,
+        &TOP,
+        &EVERY,
+        &LET,
+        &BODY,
+        &LID,
+        &PARTED,
+        &JOINT,
+        &LIVES,
+        &MADE_HEAD,
+        &EXPECT,
+    ],
     later: later::VESSEL,
 };
 
