@@ -25,6 +25,14 @@ fn play(length: Length, units: System) -> String {
     }
 }
 
+/// A wall or a ledge as a caliper shows it, so that two that differ are printed differently.
+fn measured(length: Length, units: System) -> String {
+    match units {
+        System::Inch => format!("{:.3} in", length.inches()),
+        System::Millimeter => show_length(length, units),
+    }
+}
+
 /// A line beyond the cavity's floor or the vessel's top.
 pub(super) fn nothing_parted(recipe: &Recipe, at: Known<Length>, floor: Length, height: Length) -> Finding {
     let message = format!(
@@ -68,8 +76,8 @@ pub(super) fn too_long(recipe: &Recipe, joint: &LidJoint, part: PartKind, needs:
 pub(super) fn thin_wall(recipe: &Recipe, what: &str, wall: Length, least: Length) -> Finding {
     let message = format!(
         "{what} is {} thick, and {} is the least on either side of a lid joint",
-        show(recipe, wall),
-        show(recipe, least)
+        measured(wall, recipe.units),
+        measured(least, recipe.units)
     );
     let more = at_least((least - wall) * 2.0, recipe.units);
     Finding::new(&catalog::JOINT_THIN_WALL, place(recipe), message)
@@ -86,8 +94,8 @@ pub(super) fn narrow_shoulder(recipe: &Recipe, joint: &LidJoint, least: Length) 
     let what = if joint.kind == JointKind::Inset { "ledge" } else { "shoulder" };
     let message = format!(
         "the lid bears on a {what} {} wide, and under {} it tips or crushes",
-        show(recipe, joint.shoulder_width.value),
-        show(recipe, least)
+        measured(joint.shoulder_width.value, recipe.units),
+        measured(least, recipe.units)
     );
     let help = if joint.kind == JointKind::Inset {
         format!("give the ledge its width: `wall {}`, or make the vessel's wall thicker there", show(recipe, least))

@@ -234,3 +234,42 @@ impl Resolver<'_> {
         }
     }
 }
+
+/// A face planned within so little of floor or top was planned to be it.
+const SAME_FACE: Length = Length::from_mm(0.05);
+
+/// The thicknesses of the stacks.
+pub(super) fn thicknesses(parts: &[Part]) -> Vec<Vec<Length>> {
+    parts.iter().map(|part| part.layers.iter().map(|layer| layer.thick.value).collect()).collect()
+}
+
+/// Where floor and top were planned to end with a layer, they end with it as it was made: hollowing goes by the
+/// glue line, not by the drawing.
+pub(super) fn follow(parts: &[Part], planned: &[Vec<Length>], floor: &mut Known<Length>, top: &mut Known<Length>) {
+    let mut measured = parts.iter().flat_map(|part| &part.layers).map(|layer| layer.thick.origin);
+    let Some(origin) = measured.find(|origin| matches!(origin, Origin::Made(_))) else { return };
+    let made = thicknesses(parts);
+    let sum = |stacks: &[Vec<Length>]| stacks.iter().flatten().copied().sum::<Length>();
+    let shift = sum(&made) - sum(planned);
+    if let (Some(planned), Some(made)) = (planned.first(), made.first())
+        && let Some(face) = face(planned.iter().zip(made), floor.value)
+    {
+        *floor = Known::new(face, origin);
+    }
+    if let (Some(planned), Some(made)) = (planned.last(), made.last())
+        && let Some(face) = face(planned.iter().zip(made).rev(), top.value)
+        && face - shift > SAME_FACE
+    {
+        *top = Known::new(face - shift, origin);
+    }
+}
+
+/// The face as made of a face that was planned at a height.
+fn face<'a>(layers: impl Iterator<Item = (&'a Length, &'a Length)>, wanted: Length) -> Option<Length> {
+    let heights = layers.scan((Length::ZERO, Length::ZERO), |(planned, made), (before, now)| {
+        (*planned, *made) = (*planned + *before, *made + *now);
+        Some((*planned, *made))
+    });
+    let mut at = heights.filter(|(planned, _)| (*planned - wanted).abs() < SAME_FACE);
+    at.next().map(|(_, made)| made)
+}

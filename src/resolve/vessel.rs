@@ -20,7 +20,7 @@ use super::recipe::{Expectation, Outside, OutsideKind, OutsidePoint, Part, PartK
 use super::scope::Scope;
 use super::split::{Call, split};
 use super::value::Bare;
-use super::{Resolver, findings, joint_findings, read};
+use super::{Resolver, findings, joint_findings, made, read};
 
 /// What the lines of a vessel have given so far.
 #[derive(Default)]
@@ -95,12 +95,14 @@ fn of_vessel(resolver: &mut Resolver<'_>, file: &Rc<File>, call: &Call<'_>) -> O
 fn finish(resolver: &mut Resolver<'_>, file: &File, name: Spanned<String>, parts: Parts) -> Option<Recipe> {
     let (has_lid, is_parted) = (parts.has_lid(), parts.has(HeadId::Parted, "parted"));
     let wall = parts.wall?;
-    let floor = parts.floor.unwrap_or(Known::new(wall.value, Origin::Default(&"as thick as the wall")));
-    let top = parts.top.unwrap_or(Known::new(floor.value, Origin::Default(&"as thick as the floor")));
+    let mut floor = parts.floor.unwrap_or(Known::new(wall.value, Origin::Default(&"as thick as the wall")));
+    let mut top = parts.top.unwrap_or(Known::new(floor.value, Origin::Default(&"as thick as the floor")));
+    let is_joint_lost = parts.has(HeadId::Joint, "joint") && parts.joint.is_none();
     let body = parts.body?;
-    let mut is_partial = body.is_cut_short;
+    let mut is_partial = body.is_cut_short || is_joint_lost;
     let mut stacks = vec![Part { kind: PartKind::Body, span: body.span, layers: body.layers }];
-    // Above a gap in the body no height is known, so a lid on it could only raise false alarms.
+    // Above a gap in the body, or over a joint that could not be read, no height is known, so a lid on it could
+    // only raise false alarms.
     match parts.lid {
         Some(lid) if !is_partial => {
             is_partial |= lid.is_cut_short;
@@ -123,7 +125,9 @@ fn finish(resolver: &mut Resolver<'_>, file: &File, name: Spanned<String>, parts
         ..Fittings::default()
     };
     if let Some(made) = &parts.made {
+        let planned = made::thicknesses(&stacks);
         fittings.made = resolver.apply_made(made, &mut stacks, fittings.joint.as_mut(), (units, is_partial));
+        made::follow(&stacks, &planned, &mut floor, &mut top);
     }
     Some(Recipe {
         file: file.tree.source.id,
