@@ -122,7 +122,7 @@ codes! {
     MADE_UNKNOWN "made/unknown" Error "a measurement of something that the vessel does not have";
     MADE_HEIGHTS_DISAGREE "made/heights-disagree" Warning "a measured height that its measured layers do not add up to";
     MADE_STACK_OFF "made/stack-off" Warning "measured layers that make the stack too short or too tall";
-    MADE_DOES_NOT_COVER "made/does-not-cover" Error "a glued layer that came out too small for the shape";
+    MADE_TOO_SMALL "made/too-small" Error "a glued layer that came out too small for the shape";
 
     SAW_POINTED_SEGMENT "saw/pointed-segment" Warning "a segment that ends nearly in a point";
     SAW_SHORT_SEGMENT "saw/short-segment" Warning "a segment shorter than is safe to saw";

@@ -274,7 +274,7 @@ pub(super) fn made_too_small(recipe: &Recipe, made: &MadeDiameter, needs: Length
         show(recipe, needs)
     );
     let span = made.diameter.origin.span().unwrap_or(recipe.outside.span);
-    Finding::new(&catalog::MADE_DOES_NOT_COVER, span, message)
+    Finding::new(&catalog::MADE_TOO_SMALL, span, message)
         .also(recipe.outside.span, "the outside is given here")
         .help("make the ring again, or draw the outside narrower there")
 }

@@ -2,7 +2,8 @@
 
 use crate::finding::Finding;
 use crate::quantity::{Diameter, Humidity, Length, MoistureContent, Movement, Ratio, Temperature};
-use crate::resolve::{Fit, Layer, LayerKind, PartKind, Recipe, Set, Stock};
+use crate::resolve::{Fit, Layer, LayerKind, PartKind, Recipe, RecipeWood, Set, Stock};
+use crate::tables::Wood;
 use crate::tables::emc::{EQUILIBRIUM, equilibrium};
 use crate::workings::{Formula, Known, Ledger, Origin};
 
@@ -208,8 +209,7 @@ pub(super) fn woods_of(layer: &Layer) -> Vec<usize> {
 
 /// Movement along the growth rings, the greater one, of a wood or of a board's plies.
 fn movements(recipe: &Recipe, wood: usize) -> Vec<Known<Movement>> {
-    let plain =
-        |wood: usize| recipe.woods.get(wood).and_then(|used| used.wood()).and_then(|row| row.tangential_movement());
+    let plain = |wood: usize| recipe.woods.get(wood).and_then(RecipeWood::wood).and_then(Wood::tangential_movement);
     match recipe.woods.get(wood).map(|used| &used.stock) {
         Some(Stock::Board(board)) => board.plies.iter().filter_map(|ply| plain(ply.wood)).collect(),
         Some(Stock::Wood(_)) | None => plain(wood).into_iter().collect(),

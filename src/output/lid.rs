@@ -116,7 +116,11 @@ fn threads(page: &mut String, sheet: &Sheet<'_>, joint: &LidJoint, thread: &Thre
 }
 
 fn seasons(page: &mut String, sheet: &Sheet<'_>, joint: &LidJoint) {
-    let (Some(seasons), Some(lives)) = (&joint.seasons, &sheet.recipe.fittings.lives) else { return };
+    let Some(lives) = &sheet.recipe.fittings.lives else { return };
+    let Some(seasons) = &joint.seasons else {
+        page.push_str("Seasons: no source tells how the woods at the joint move, so nothing is said of them.\n\n");
+        return;
+    };
     let then = |at: usize| {
         let clearance = seasons.clearance[at].value;
         if clearance < Length::ZERO {

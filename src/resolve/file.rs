@@ -157,13 +157,14 @@ impl Resolver<'_> {
                     reading.file.vessel = Some(at);
                 }
             }
-            HeadId::Made => match reading.first_made {
-                Some(first) => self.say(findings::twice(call.head_span, "made", first)),
-                None => {
+            HeadId::Made => {
+                if let Some(first) = reading.first_made {
+                    self.say(findings::twice(call.head_span, "made", first));
+                } else {
                     reading.first_made = Some(call.head_span);
                     reading.file.made = Some(at);
                 }
-            },
+            }
             _ => {}
         }
     }

@@ -12,7 +12,7 @@ use super::origin::{Sources, named, traces};
 use super::{
     Cut, CutRow, CuttingPlan, Design, Finding, Generator, GlueSchedule, GlueStep, GlueWork, HalfRing, JamChuck, Joint,
     JointThread, Layer, Part, Parting, Preparation, RecipeFile, SCHEMA_VERSION, Segment, SegmentKind, Serving, Setup,
-    SpeedRange, Station, Strip, Totals, Traces, Turning, Wood,
+    Slice, SpeedRange, Station, Strip, Totals, Traces, Turning, Wood,
 };
 
 /// The whole design.
@@ -122,6 +122,7 @@ fn layer<'a>(complete: &Complete<'a>, at: usize, built: &'a BuiltLayer) -> Layer
         kind: if ring.is_some() { "ring" } else { "disc" },
         part: built.part.word(),
         index: built.index,
+        slices: if complete.vessel.parting.is_some() { built.slices.iter().map(slice).collect() } else { Vec::new() },
         z0_mm: built.z0.value.mm(),
         z1_mm: built.z1.value.mm(),
         thickness_mm: (built.z1.value - built.z0.value).mm(),
@@ -140,6 +141,15 @@ fn layer<'a>(complete: &Complete<'a>, at: usize, built: &'a BuiltLayer) -> Layer
         cuts,
         segments: segments(complete, built),
         workings: layer_traces(built, ring),
+    }
+}
+
+fn slice(of_layer: &geometry::Slice) -> Slice {
+    Slice {
+        part: of_layer.part.word(),
+        from_mm: of_layer.from.mm(),
+        to_mm: of_layer.to.mm(),
+        raise_mm: of_layer.raise.mm(),
     }
 }
 

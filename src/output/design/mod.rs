@@ -168,6 +168,9 @@ pub struct Layer<'a> {
     pub part: &'static str,
     /// From 1 within its part.
     pub index: usize,
+    /// Of a stack that is parted: what of the layer becomes body and lid.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub slices: Vec<Slice>,
     /// Lower face.
     pub z0_mm: f64,
     /// Upper face.
@@ -256,6 +259,19 @@ pub enum SegmentKind {
     Spacer,
     /// Nothing; not in this version.
     Gap,
+}
+
+/// A stretch of a layer that becomes part of the vessel.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct Slice {
+    /// `body` or `lid`.
+    pub part: &'static str,
+    /// From this height of the stack.
+    pub from_mm: f64,
+    /// To this one.
+    pub to_mm: f64,
+    /// How much higher it lies in the stack than on the closed vessel.
+    pub raise_mm: f64,
 }
 
 /// A lid's joint. Diameters are as turned: of a thread, before it is cut.
