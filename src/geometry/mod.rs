@@ -14,9 +14,13 @@ mod insert_findings;
 mod inserts;
 pub mod joints;
 mod layers;
+mod lid;
+mod lid_check;
+mod lid_findings;
 pub mod lid_joint;
 pub mod mount;
 mod offset;
+mod parts;
 mod pattern;
 mod piece;
 mod profile;
@@ -25,6 +29,7 @@ pub mod ring;
 mod sample;
 mod sawn;
 pub mod season;
+mod season_check;
 mod shape;
 mod slanted;
 mod smooth;
@@ -39,12 +44,12 @@ use crate::finding::WithFindings;
 use crate::resolve::Recipe;
 use crate::workings::Ledger;
 
-pub use fitted::{BuiltInsert, JamChuck, LidJoint, ThreadShape};
+pub use fitted::{BuiltInsert, JamChuck, LidJoint, Seasons, ThreadShape};
 pub use offset::inside_of;
 pub use profile::{Extremes, Profile, ProfilePoint};
 pub use vessel::{
-    BuiltLayer, Cone, Contact, LayerShape, PlugShape, RingSet, RingShape, SegmentCut, SlantShape, SpacerShape,
-    StaveShape, TurnedPart, Vessel,
+    BuiltLayer, Cone, Contact, LayerShape, Parting, PlugShape, RingSet, RingShape, SegmentCut, SlantShape, Slice,
+    SpacerShape, StaveShape, TurnedPart, Vessel,
 };
 
 /// The geometry of a recipe; `None` only when its outside is no shape at all, which is then an error
@@ -53,20 +58,27 @@ pub use vessel::{
 pub fn build(recipe: &Recipe, ledger: &mut Ledger) -> WithFindings<Option<Vessel>> {
     let mut findings = Vec::new();
     let mut value = shape::shape(recipe, ledger, &mut findings).map(|shape| {
-        let layers = layers::layers(recipe, &shape, ledger, &mut findings);
-        stack::check(recipe, &layers, shape.height.value, &mut findings);
+        let mut parts = parts::parts(recipe, &shape, ledger, &mut findings);
+        let layers = layers::layers(recipe, &shape, &parts, ledger, &mut findings);
+        stack::check(recipe, &layers, parts.stack_height.value, &mut findings);
+        lid_check::check(recipe, &shape, &parts, &layers, &mut findings);
+        let parting = lid_check::parting(recipe, &parts, &layers, &mut findings);
+        if let Some(joint) = &mut parts.joint {
+            joint.seasons = season_check::seasons(recipe, joint, &layers, ledger, &mut findings);
+        }
         let contacts = contacts::contacts(recipe, &layers, &mut findings);
-        let totals = totals::totals(recipe, &shape, ledger);
+        let totals = totals::totals(recipe, &shape, &parts, ledger);
         Vessel {
             outside: shape.outside,
             inside: shape.inside,
             cavity_bottom: shape.cavity_bottom,
             cavity_top: shape.cavity_top,
-            bodies: Vec::new(),
+            bodies: parts.bodies,
             layers,
             contacts,
             cones: Vec::new(),
-            joint: None,
+            parting,
+            joint: parts.joint,
             inserts: Vec::new(),
             height: shape.height,
             max_diameter: totals.max_diameter,

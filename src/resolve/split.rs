@@ -252,6 +252,7 @@ impl<'t> Line<'t, '_> {
             Shape::Count | Shape::Length(_) | Shape::Angle => {
                 matches!(item.kind, ItemKind::Quantity(_) | ItemKind::Expression(_))
             }
+            Shape::Fit | Shape::Pitch | Shape::Number | Shape::HumidityRange | Shape::Layer => true,
             Shape::Choice(_) | Shape::Name | Shape::Wood | Shape::Glue | Shape::Pattern | Shape::Stagger => {
                 self.word(item).is_some()
             }

@@ -12,13 +12,15 @@ use crate::vocabulary::{Bound, Context, FILE, HeadId, OUTSIDE, VESSEL};
 use crate::workings::{Known, Origin};
 
 use super::file::File;
-use super::fittings::Fittings;
+use super::fittings::{Fittings, Lives, Parted};
+use super::joint::JointSaid;
 use super::layers::Stack;
+use super::made::Made;
 use super::recipe::{Expectation, Outside, OutsideKind, OutsidePoint, Part, PartKind, Recipe, Subject};
 use super::scope::Scope;
 use super::split::{Call, split};
 use super::value::Bare;
-use super::{Resolver, findings, read};
+use super::{Resolver, findings, joint_findings, made, read};
 
 /// What the lines of a vessel have given so far.
 #[derive(Default)]
@@ -29,6 +31,10 @@ struct Parts {
     top: Option<Known<Length>>,
     body: Option<Stack>,
     lid: Option<Stack>,
+    parted: Option<Parted>,
+    joint: Option<JointSaid>,
+    lives: Option<Lives>,
+    made: Option<Made>,
     expects: Vec<Expectation>,
     fittings: Fittings,
     /// Heads that stand there, readable or not, with their place.
@@ -40,6 +46,11 @@ struct Parts {
 impl Parts {
     fn has(&self, id: HeadId, word: &str) -> bool {
         self.seen.iter().any(|(seen, _)| *seen == id) || self.broken.iter().any(|broken| broken == word)
+    }
+
+    /// Whether there is a lid, as a stack of its own or sawn off the body's.
+    fn has_lid(&self) -> bool {
+        self.has(HeadId::Lid, "lid") || self.has(HeadId::Parted, "parted")
     }
 }
 
@@ -69,9 +80,11 @@ fn of_vessel(resolver: &mut Resolver<'_>, file: &Rc<File>, call: &Call<'_>) -> O
     let mut parts = Parts::default();
     let walk = Walk { file, tree: &tree };
     walk.vessel(resolver, &mut scope, block, &mut parts);
+    measured_beside(resolver, file, &scope, &mut parts);
+    joined_at_what(resolver, &parts);
     missing(resolver, call.head_span, &parts);
     if let Some(top) = parts.seen.iter().find(|(id, _)| *id == HeadId::Top)
-        && !parts.has(HeadId::Lid, "lid")
+        && !parts.has_lid()
     {
         resolver.say(findings::top_without_lid(top.1));
     }
@@ -81,21 +94,23 @@ fn of_vessel(resolver: &mut Resolver<'_>, file: &Rc<File>, call: &Call<'_>) -> O
 }
 
 fn finish(resolver: &mut Resolver<'_>, file: &File, name: Spanned<String>, parts: Parts) -> Option<Recipe> {
-    let has_lid = parts.has(HeadId::Lid, "lid");
+    let (has_lid, is_parted) = (parts.has_lid(), parts.has(HeadId::Parted, "parted"));
     let wall = parts.wall?;
-    let floor = parts.floor.unwrap_or(Known::new(wall.value, Origin::Default(&"as thick as the wall")));
-    let top = parts.top.unwrap_or(Known::new(floor.value, Origin::Default(&"as thick as the floor")));
+    let mut floor = parts.floor.unwrap_or(Known::new(wall.value, Origin::Default(&"as thick as the wall")));
+    let mut top = parts.top.unwrap_or(Known::new(floor.value, Origin::Default(&"as thick as the floor")));
+    let is_joint_lost = parts.has(HeadId::Joint, "joint") && parts.joint.is_none();
     let body = parts.body?;
-    let mut is_partial = body.is_cut_short;
+    let mut is_partial = body.is_cut_short || is_joint_lost;
     let mut stacks = vec![Part { kind: PartKind::Body, span: body.span, layers: body.layers }];
-    // Above a gap in the body no height is known, so a lid on it could only raise false alarms.
+    // Above a gap in the body, or over a joint that could not be read, no height is known, so a lid on it could
+    // only raise false alarms.
     match parts.lid {
         Some(lid) if !is_partial => {
             is_partial |= lid.is_cut_short;
             stacks.push(Part { kind: PartKind::Lid, span: lid.span, layers: lid.layers });
         }
         Some(_) => {}
-        None => is_partial |= has_lid,
+        None => is_partial |= if is_parted { parts.parted.is_none() } else { has_lid },
     }
     stacks.retain(|part| !part.layers.is_empty());
     if stacks.is_empty() {
@@ -103,11 +118,23 @@ fn finish(resolver: &mut Resolver<'_>, file: &File, name: Spanned<String>, parts
     }
     // With neither `units` nor a bare length, millimeters are as good as any.
     let units = file.system.unwrap_or(System::Millimeter);
+    let outside = parts.outside?;
+    let mut fittings = Fittings {
+        joint: parts.joint.filter(|_| has_lid).map(|joint| joint.complete(units, &outside)),
+        parted: parts.parted,
+        lives: parts.lives,
+        ..parts.fittings
+    };
+    if let Some(made) = &parts.made {
+        let planned = made::thicknesses(&stacks);
+        fittings.made = resolver.apply_made(made, &mut stacks, fittings.joint.as_mut(), (units, is_partial));
+        made::follow(&stacks, &planned, &mut floor, &mut top);
+    }
     Some(Recipe {
         file: file.tree.source.id,
         units,
         name,
-        outside: parts.outside?,
+        outside,
         wall,
         floor,
         top: has_lid.then_some(top),
@@ -115,10 +142,32 @@ fn finish(resolver: &mut Resolver<'_>, file: &File, name: Spanned<String>, parts
         shop: file.shop.clone().complete(units),
         woods: std::mem::take(&mut resolver.woods),
         glues: std::mem::take(&mut resolver.glues),
-        fittings: parts.fittings,
+        fittings,
         expects: parts.expects,
         is_partial,
     })
+}
+
+/// A `made` at file level, which may stand before the vessel or after it.
+fn measured_beside(resolver: &mut Resolver<'_>, file: &Rc<File>, scope: &Scope, parts: &mut Parts) {
+    let Some(Node::Statement(statement)) = file.made.and_then(|at| file.tree.nodes.get(at)) else { return };
+    let calls = split(&file.tree, statement, &FILE, &mut Vec::new());
+    let Some(call) = calls.iter().find(|call| call.head.id == HeadId::Made) else { return };
+    match parts.seen.iter().find(|(id, _)| *id == HeadId::Made) {
+        Some((_, first)) => resolver.say(findings::twice(call.head_span, "made", *first)),
+        None => parts.made = Some(resolver.made(scope, call)),
+    }
+}
+
+/// Whether what joins lid and body has both of them.
+fn joined_at_what(resolver: &mut Resolver<'_>, parts: &Parts) {
+    let place = |wanted: HeadId| parts.seen.iter().find(|(id, _)| *id == wanted).map(|(_, span)| *span);
+    if let (Some(parted), Some(lid)) = (place(HeadId::Parted), place(HeadId::Lid)) {
+        resolver.say(joint_findings::parted_with_lid(parted, lid));
+    }
+    if let Some(joint) = place(HeadId::Joint).filter(|_| !parts.has_lid()) {
+        resolver.say(joint_findings::joint_without_lid(joint));
+    }
 }
 
 fn missing(resolver: &mut Resolver<'_>, vessel: Span, parts: &Parts) {
@@ -176,6 +225,10 @@ impl Walk<'_> {
             HeadId::Let => resolver.define(call, scope),
             HeadId::Body => parts.body = resolver.stack(scope, call, self.file),
             HeadId::Lid => parts.lid = resolver.stack(scope, call, self.file),
+            HeadId::Parted => parts.parted = resolver.parted(scope, call),
+            HeadId::Joint => parts.joint = resolver.joint(scope, call),
+            HeadId::Lives => parts.lives = resolver.lives(scope, call),
+            HeadId::Made => parts.made = Some(resolver.made(scope, call)),
             HeadId::Expect => parts.expects.extend(expectation(resolver, scope, call)),
             HeadId::Insert => resolver.insert(scope, call, self.file, &mut parts.fittings.inserts),
             HeadId::Mount => resolver.mount(scope, call, self.file, &mut parts.fittings.mounts),

@@ -67,6 +67,7 @@ fn param_usage(param: &Param) -> String {
     match param.shape {
         super::Shape::Choice(words) => words.join("|"),
         super::Shape::Stagger => "half|none|SHARE|ANGLE".to_owned(),
+        super::Shape::Fit => "jam|slip|loose|LENGTH".to_owned(),
         super::Shape::Length(_)
         | super::Shape::Lengths
         | super::Shape::Angle
@@ -76,6 +77,10 @@ fn param_usage(param: &Param) -> String {
         | super::Shape::Wood
         | super::Shape::Glue
         | super::Shape::Pattern
+        | super::Shape::Pitch
+        | super::Shape::Number
+        | super::Shape::HumidityRange
+        | super::Shape::Layer
         | super::Shape::Comparison
         | super::Shape::Assignment => param.name.to_owned(),
     }

@@ -2,14 +2,32 @@
 
 use super::file::LET;
 use super::insert::INSERT_HEAD;
+use super::joint::{JOINT, LIVES, PARTED};
 use super::layers::{EVERY, LAYERS, REPEAT};
+use super::made::MADE_HEAD;
 use super::mount::MOUNT_HEAD;
 use super::{BlockKind, Bound, Clause, ClauseId, Context, Head, HeadId, Param, Shape, Without, later};
 
 /// In a vessel.
 pub static VESSEL: Context = Context {
     place: "in a vessel",
-    heads: &[&OUTSIDE_HEAD, &WALL, &FLOOR, &TOP, &EVERY, &LET, &BODY, &LID, &INSERT_HEAD, &MOUNT_HEAD, &EXPECT],
+    heads: &[
+        &OUTSIDE_HEAD,
+        &WALL,
+        &FLOOR,
+        &TOP,
+        &EVERY,
+        &LET,
+        &BODY,
+        &LID,
+        &PARTED,
+        &JOINT,
+        &LIVES,
+        &MADE_HEAD,
+        &INSERT_HEAD,
+        &MOUNT_HEAD,
+        &EXPECT,
+    ],
     later: later::VESSEL,
 };
 
@@ -81,7 +99,7 @@ static BODY: Head = Head {
 static LID: Head = Head {
     word: "lid",
     id: HeadId::Lid,
-    help: "the layers of the lid, upward; a vessel without it is open",
+    help: "the layers of the lid, upward; a vessel without it is open, unless it is `parted`",
     params: &[],
     clauses: &[],
     block: BlockKind::Statements(&LAYERS),
