@@ -121,6 +121,25 @@ codes! {
 
     CONE_TOO_THIN "cone/too-thin" Error "rings of a cone that are too narrow for the wall";
     CONE_PAST_CENTER "cone/past-center" Error "rings of a cone that would reach past the axis";
+    JOINT_WITHOUT_LID "joint/without-lid" Error "a lid joint on a vessel that has no lid";
+    JOINT_NO_ROOM "joint/no-room" Error "a lid joint for which there is no wood";
+    JOINT_THIN_WALL "joint/thin-wall" Warning "a lid joint that leaves a thin wall";
+    JOINT_NARROW_SHOULDER "joint/narrow-shoulder" Warning "a lid that bears on a narrow shoulder or ledge";
+    JOINT_NEAR_GLUE_LINE "joint/near-glue-line" Warning "a face of a lid joint on a glue line or close to one";
+    JOINT_INSET_OVERHANG "joint/inset-overhang" Warning "an inset lid that is drawn wider than what it drops into";
+    JOINT_THREAD_ENGAGEMENT "joint/thread-engagement" Warning "a thread with too few turns to hold, or more than any lid needs";
+    JOINT_THREAD_WOOD "joint/thread-wood" Warning "a thread in wood that is too soft to hold it";
+    JOINT_BINDS "joint/binds" Warning "a lid that sticks in one season";
+    JOINT_RATTLES "joint/rattles" Note "a lid that is loose in one season";
+
+    PARTED_WITH_LID "parted/with-lid" Error "a vessel that is parted and has a lid of its own";
+    PARTED_NO_PART "parted/no-part" Error "a parting that leaves nothing on one side";
+    PARTED_PATTERN_BREAK "parted/pattern-break" Note "a pattern that breaks where lid and body are parted";
+
+    MADE_UNKNOWN "made/unknown" Error "a measurement of something that the vessel does not have";
+    MADE_HEIGHTS_DISAGREE "made/heights-disagree" Warning "a measured height that its measured layers do not add up to";
+    MADE_STACK_OFF "made/stack-off" Warning "measured layers that make the stack too short or too tall";
+    MADE_TOO_SMALL "made/too-small" Error "a glued layer that came out too small for the shape";
 
     SAW_POINTED_SEGMENT "saw/pointed-segment" Warning "a segment that ends nearly in a point";
     SAW_SHORT_SEGMENT "saw/short-segment" Warning "a segment shorter than is safe to saw";

@@ -1,7 +1,7 @@
 //! What is fitted to the turned parts: the lid's joint and the inserts, with their numbers.
 
-use crate::quantity::{Angle, Area, Length};
-use crate::resolve::{JointKind, PartKind};
+use crate::quantity::{Angle, Area, Length, MoistureContent, Ratio};
+use crate::resolve::{Fit, JointKind, PartKind};
 use crate::workings::Known;
 
 /// How lid and body meet, in numbers.
@@ -11,6 +11,8 @@ pub struct LidJoint {
     pub kind: JointKind,
     /// The part with the tenon.
     pub on: PartKind,
+    /// How tight it was asked to be.
+    pub fit: Fit,
     /// Where the line shows: the shoulder, of an inset lid the rim.
     pub shoulder: Known<Length>,
     /// Where the tenon ends, above or below the shoulder.
@@ -33,12 +35,23 @@ pub struct LidJoint {
     pub tenon_wall: Known<Length>,
     /// Level width of the shoulder.
     pub shoulder_width: Known<Length>,
-    /// Clearance in the driest and in the dampest weeks; `None` without `lives`.
-    pub seasons: Option<[Known<Length>; 2]>,
+    /// What the seasons make of the clearance; `None` without `lives`, or where no source tells how the wood moves.
+    pub seasons: Option<Seasons>,
     /// Of a threaded joint.
     pub thread: Option<ThreadShape>,
     /// Diameters to turn on waste wood, to hold body and lid by for reversing.
     pub jam: Vec<JamChuck>,
+}
+
+/// A joint's clearance through the year.
+#[derive(Debug, Clone, Copy)]
+pub struct Seasons {
+    /// Of the wood when the joint is fitted.
+    pub fitted: Known<MoistureContent>,
+    /// In the driest and in the dampest weeks.
+    pub moisture: [Known<MoistureContent>; 2],
+    /// Then; below zero it sticks.
+    pub clearance: [Known<Length>; 2],
 }
 
 /// A chased thread, in numbers.
@@ -48,12 +61,16 @@ pub struct ThreadShape {
     pub pitch: Known<Length>,
     /// How many run side by side.
     pub starts: u32,
+    /// Until the lid sits.
+    pub turns: Known<Ratio>,
     /// Of the tenon's thread.
     pub depth: Known<Length>,
     /// Across the roots of the tenon's thread.
     pub root: Known<Length>,
     /// Of the mortise's thread.
     pub depth_inside: Known<Length>,
+    /// Across the roots of the mortise's thread, the nominal size of the thread.
+    pub major: Known<Length>,
     /// How far along the axis both are in mesh.
     pub engagement: Known<Length>,
 }
@@ -65,6 +82,8 @@ pub struct JamChuck {
     pub part: PartKind,
     /// To turn.
     pub diameter: Known<Length>,
+    /// How long a spigot, how deep a recess: the shoulder bears first.
+    pub reach: Known<Length>,
     /// Whether it goes inside the part; else it is a hole that takes the part's tenon.
     pub is_inside: bool,
 }

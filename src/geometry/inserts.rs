@@ -137,7 +137,10 @@ impl Fitting<'_> {
             facing,
         };
         insert_checks::depth(recipe, insert, &built, thickness.value, self.found);
-        insert_checks::glue_lines(recipe, vessel, insert, &built, self.found);
+        // A hole that goes through has nothing else to mind.
+        if built.left.value > Length::ZERO {
+            insert_checks::glue_lines(recipe, vessel, insert, &built, self.found);
+        }
         Some(built)
     }
 

@@ -8,13 +8,14 @@ use crate::resolve::{Layer, LayerKind, PartKind, Recipe, Ring, Set};
 use crate::workings::{Formula, Known, Ledger, Origin};
 
 use super::joints::Spread;
-use super::profile::ProfilePoint;
+use super::parts::Parts;
+use super::profile::{Extremes, ProfilePoint};
 use super::ring;
 use super::sawn::Made;
 use super::shape::Shape;
 use super::slanted::Fit;
 use super::stuff::{self, Glued};
-use super::vessel::{BuiltLayer, Cone, LayerShape};
+use super::vessel::{BuiltLayer, Cone, LayerShape, Slice};
 
 /// A face this near to the floor's height lies on it: what summing thicknesses may lose.
 pub(super) const SAME_HEIGHT: Length = Length::from_mm(1e-6);
@@ -94,23 +95,31 @@ pub(super) struct Place {
     pub(super) blank_outer: Known<Length>,
     pub(super) blank_inner: Known<Length>,
     pub(super) rough: Known<Length>,
+    /// Whose stack it lies in.
+    pub(super) part: PartKind,
+    /// What of it becomes body and lid.
+    pub(super) slices: Vec<Slice>,
 }
 
 /// Every layer of a recipe, and the cones that some are sawn from.
 pub(super) fn layers(
     recipe: &Recipe,
     shape: &Shape,
+    parts: &Parts,
     ledger: &mut Ledger,
     found: &mut Vec<Finding>,
 ) -> (Vec<BuiltLayer>, Vec<Cone>) {
     let said: Vec<_> = recipe.layers().collect();
-    let mut build = Build { recipe, shape, ledger, found, cones: Vec::new(), fit: None };
+    let mut build = Build { recipe, shape, parts, ledger, found, cones: Vec::new(), fit: None };
     let mut ids = Ids::default();
     let mut z0 = Known::new(Length::ZERO, Origin::Default(&"the first layer lies on the bench"));
     let mut below: Option<Spread> = None;
     let mut layers = Vec::with_capacity(said.len());
     for (at, (part, index, layer)) in said.iter().copied().enumerate() {
         let id = ids.next(part, index, layer);
+        if part == PartKind::Lid && index == 1 {
+            z0 = parts.lid_begins.unwrap_or(z0);
+        }
         if let LayerKind::Slant(slant) = &layer.kind {
             build.begin_cone(&said[at..], at, slant, z0);
         }
@@ -154,6 +163,7 @@ impl Ids {
 pub(super) struct Build<'a> {
     pub(super) recipe: &'a Recipe,
     pub(super) shape: &'a Shape,
+    pub(super) parts: &'a Parts,
     pub(super) ledger: &'a mut Ledger,
     pub(super) found: &'a mut Vec<Finding>,
     /// Of the layers so far.
@@ -172,19 +182,20 @@ impl Build<'_> {
         z0: Known<Length>,
         below: Option<&Spread>,
     ) -> BuiltLayer {
-        let (place, outer) = self.place(layer, z0);
+        let (place, outer) = self.place(layer, part, z0);
         let made = match &layer.kind {
             LayerKind::Ring(ring) => self.ring(layer, ring, &place, below),
             LayerKind::Slant(ring) => self.slant(layer, ring, &place),
             LayerKind::Disc { wood, is_sheet, .. } => self.disc(*wood, *is_sheet, &place),
         };
         let finished_volume = self.finished(&place, &made.shape);
-        let shares = stuff::shares(&made, finished_volume, &place, self.shape, self.ledger);
+        let shares = stuff::shares(&made, finished_volume, &place, self.parts.stack(part), self.ledger);
         let (blank_outer_radius, blank_inner_radius) = made.radii.unwrap_or((place.blank_outer, place.blank_inner));
         BuiltLayer {
             id,
             part,
             index,
+            slices: place.slices,
             z0,
             z1: place.z1,
             rough_thickness: place.rough,
@@ -218,10 +229,11 @@ impl Build<'_> {
     /// Of an open ring, only what its segments fill.
     fn finished(&mut self, place: &Place, shape: &LayerShape) -> Known<Volume> {
         let (cavity_bottom, cavity_top) = (self.shape.cavity_bottom, self.shape.cavity_top);
+        let turned = self.turned_volume(&place.slices);
         let whole = self.ledger.work(
             &FINISHED_VOLUME,
             (place.z0, place.z1, cavity_bottom, cavity_top, self.shape.wall),
-            |(z0, z1, ..)| self.shape.outside.volume(z0, z1) - self.shape.inside.volume(z0, z1),
+            |_| turned,
         );
         match shape {
             LayerShape::Ring(ring) => match ring.gap {
@@ -235,8 +247,8 @@ impl Build<'_> {
     }
 
     /// The layer's place, with the greatest outside radius over it.
-    fn place(&mut self, layer: &Layer, z0: Known<Length>) -> (Place, Known<Length>) {
-        let Self { recipe, shape, ledger, .. } = self;
+    fn place(&mut self, layer: &Layer, part: PartKind, z0: Known<Length>) -> (Place, Known<Length>) {
+        let Self { recipe, shape, parts, ledger, .. } = self;
         let z1 = ledger.work(&UPPER_FACE, (z0, layer.thick), |(z0, thick)| z0 + thick);
         let rough = match layer.kind {
             LayerKind::Disc { is_sheet: true, .. } => layer.thick,
@@ -245,15 +257,14 @@ impl Build<'_> {
                 ledger.work(&ROUGH_THICKNESS, flattened, |(thick, loss)| thick + loss * 2.0)
             }
         };
-        let solid = if z0.value < shape.cavity_bottom.value - SAME_HEIGHT {
-            Some(Solid::Floor)
-        } else if shape.is_closed && z1.value > shape.cavity_top.value + SAME_HEIGHT {
-            Some(Solid::Top)
-        } else {
-            None
-        };
-        let outer = ledger.work(&OUTER_RADIUS, (z0, z1), |(z0, z1)| shape.outside.extremes(z0, z1).greatest.radius);
-        let inner_at = shape.inside.extremes(z0.value, z1.value).least;
+        let slices = parts.slices(part, z0.value, z1.value);
+        let seen: Vec<Seen> = slices.iter().filter_map(|slice| Seen::of(slice, shape, parts)).collect();
+        let solid = seen.iter().find_map(|seen| seen.solid);
+        // What falls wholly into a parting cut has nothing to cover.
+        let outermost = seen.iter().map(|seen| seen.outside.greatest.radius).fold(Length::ZERO, Length::max);
+        let outer = ledger.work(&OUTER_RADIUS, (z0, z1), |_| outermost);
+        let nearest = seen.iter().map(|seen| seen.inside.least).min_by(|a, b| a.radius.mm().total_cmp(&b.radius.mm()));
+        let inner_at = nearest.unwrap_or(ProfilePoint { height: z0.value, radius: Length::ZERO });
         let inner = match solid {
             Some(Solid::Floor) => ledger.work(&SOLID_OVER_FLOOR, (z0, shape.cavity_bottom), |_| Length::ZERO),
             Some(Solid::Top) => ledger.work(&SOLID_UNDER_TOP, (z1, shape.cavity_top), |_| Length::ZERO),
@@ -269,6 +280,39 @@ impl Build<'_> {
             }
             LayerKind::Disc { .. } => Known::new(Length::ZERO, Origin::Default(&"a disc has no hole")),
         };
-        (Place { z0, z1, solid, inner, inner_at, blank_outer, blank_inner, rough }, outer)
+        (Place { z0, z1, solid, inner, inner_at, blank_outer, blank_inner, rough, part, slices }, outer)
+    }
+
+    /// Wood that stays of a layer.
+    fn turned_volume(&self, slices: &[Slice]) -> Volume {
+        let of_slice = |slice: &Slice| {
+            let part = self.parts.part(slice.part)?;
+            let (from, to) = (slice.from - slice.raise, slice.to - slice.raise);
+            Some(part.outside.volume(from, to) - part.inside.volume(from, to))
+        };
+        slices.iter().filter_map(of_slice).sum()
+    }
+}
+
+/// A slice of a layer on the closed vessel.
+struct Seen {
+    outside: Extremes,
+    inside: Extremes,
+    solid: Option<Solid>,
+}
+
+impl Seen {
+    fn of(slice: &Slice, shape: &Shape, parts: &Parts) -> Option<Self> {
+        let part = parts.part(slice.part)?;
+        let (from, to) = (slice.from - slice.raise, slice.to - slice.raise);
+        let top = part.inside.top().max(shape.cavity_top.value);
+        let solid = if from < shape.cavity_bottom.value - SAME_HEIGHT {
+            Some(Solid::Floor)
+        } else if shape.is_closed && to > top + SAME_HEIGHT {
+            Some(Solid::Top)
+        } else {
+            None
+        };
+        Some(Self { outside: part.outside.extremes(from, to), inside: part.inside.extremes(from, to), solid })
     }
 }

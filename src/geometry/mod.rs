@@ -20,12 +20,16 @@ mod inside;
 pub mod joints;
 mod layers;
 mod leaning;
+mod lid;
+mod lid_check;
+mod lid_findings;
 pub mod lid_joint;
 pub mod mount;
 mod offset;
 pub mod open;
 mod outline;
 mod outline_findings;
+mod parts;
 mod path;
 mod pattern;
 mod piece;
@@ -36,6 +40,7 @@ mod ring_findings;
 mod sample;
 mod sawn;
 pub mod season;
+mod season_check;
 mod shape;
 pub mod shares;
 pub mod slant;
@@ -58,12 +63,12 @@ use crate::finding::WithFindings;
 use crate::resolve::Recipe;
 use crate::workings::Ledger;
 
-pub use fitted::{BuiltInsert, JamChuck, LidJoint, ThreadShape};
+pub use fitted::{BuiltInsert, JamChuck, LidJoint, Seasons, ThreadShape};
 pub use offset::{inside_of, inside_tapered};
 pub use profile::{Extremes, Profile, ProfilePoint};
 pub use vessel::{
-    BuiltLayer, Cone, Contact, LayerShape, PlugShape, RingSet, RingShape, SegmentCut, SlantShape, SpacerShape,
-    StaveShape, StuffShare, TurnedPart, Vessel,
+    BuiltLayer, Cone, Contact, LayerShape, Parting, PlugShape, RingSet, RingShape, SegmentCut, SlantShape, Slice,
+    SpacerShape, StaveShape, StuffShare, TurnedPart, Vessel,
 };
 
 /// The geometry of a recipe; `None` only when its outside is no shape at all, which is then an error
@@ -72,20 +77,27 @@ pub use vessel::{
 pub fn build(recipe: &Recipe, ledger: &mut Ledger) -> WithFindings<Option<Vessel>> {
     let mut findings = Vec::new();
     let mut value = shape::shape(recipe, ledger, &mut findings).map(|shape| {
-        let (layers, cones) = layers::layers(recipe, &shape, ledger, &mut findings);
-        stack::check(recipe, &layers, shape.height.value, &mut findings);
+        let mut parts = parts::parts(recipe, &shape, ledger, &mut findings);
+        let (layers, cones) = layers::layers(recipe, &shape, &parts, ledger, &mut findings);
+        stack::check(recipe, &layers, parts.stack_height.value, &mut findings);
+        lid_check::check(recipe, &shape, &parts, &layers, &mut findings);
+        let parting = lid_check::parting(recipe, &parts, &layers, &mut findings);
+        if let Some(joint) = &mut parts.joint {
+            joint.seasons = season_check::seasons(recipe, joint, &layers, ledger, &mut findings);
+        }
         let contacts = contacts::contacts(recipe, &layers, &mut findings);
-        let totals = totals::totals(&shape, ledger);
+        let totals = totals::totals(&shape, &parts, ledger);
         Vessel {
             outside: shape.outside,
             inside: shape.inside,
             cavity_bottom: shape.cavity_bottom,
             cavity_top: shape.cavity_top,
-            bodies: Vec::new(),
+            bodies: parts.bodies,
             layers,
             contacts,
             cones,
-            joint: None,
+            parting,
+            joint: parts.joint,
             inserts: Vec::new(),
             height: shape.height,
             max_diameter: totals.max_diameter,

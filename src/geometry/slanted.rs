@@ -9,9 +9,8 @@ use crate::workings::{Formula, Known, Origin};
 use super::layers::{Build, Place};
 use super::leaning::astray;
 use super::sawn::Made;
-use super::shape::Shape;
 use super::stuff::Glued;
-use super::vessel::{Cone, LayerShape, SlantShape};
+use super::vessel::{Cone, LayerShape, SlantShape, TurnedPart};
 use super::{findings, ring_findings, slant};
 
 /// Steeper slopes than this, outward or inward, are no cone of rings.
@@ -91,7 +90,8 @@ impl Build<'_> {
         let run = rest.iter().take_while(is_of_it);
         let (count, high) =
             run.fold((0, Length::ZERO), |(count, high), (_, _, layer)| (count + 1, high + layer.thick.value));
-        let fit = best_fit(self.shape, (z0, z0 + high), first.thick);
+        let Some(curves) = self.parts.stack(*part) else { return };
+        let fit = best_fit(curves, (z0, z0 + high), first.thick);
         self.fit = Some(fit);
         let ledger = &mut *self.ledger;
         let upper = ledger.work(&UPPER_FACE, (lower, said.of, first.thick), |(lower, ..)| lower + high);
@@ -114,7 +114,7 @@ impl Build<'_> {
         });
         let cone =
             Cone { wood: said.wood, layers: at..at + count, angle, pitch, width, board_diameter, board_thickness };
-        self.check_cone(first, &fit, &cone, (z0, upper.value));
+        self.check_cone(first, &fit, &cone, (curves, z0, upper.value));
         self.cones.push(cone);
     }
 
@@ -126,14 +126,14 @@ impl Build<'_> {
     }
 
     /// Whether the wall lies within the rings, and the rings outside the axis.
-    fn check_cone(&mut self, layer: &Layer, fit: &Fit, cone: &Cone, (z0, z1): (Length, Length)) {
+    fn check_cone(&mut self, layer: &Layer, fit: &Fit, cone: &Cone, (curves, z0, z1): (&TurnedPart, Length, Length)) {
         let shape = self.shape;
         if z0 < shape.cavity_bottom.value - HAIR || (shape.is_closed && z1 > shape.cavity_top.value + HAIR) {
             // Told of the layers that lie there.
             return;
         }
         let width = cone.width.value;
-        let needed = needed(shape, (z0, z1), fit.slope) + layer.allow.value * 2.0;
+        let needed = needed(curves, (z0, z1), fit.slope) + layer.allow.value * 2.0;
         let loss = self.recipe.shop.sanding.value;
         let narrow = if fit.slope > 0.0 { z0 - loss } else { z1 + loss };
         let narrowest = fit.offset + narrow * fit.slope + layer.allow.value;
@@ -187,7 +187,7 @@ fn blank_volume(low: Length, high: Length, width: Length, thick: Length) -> Volu
 }
 
 /// Level width from the line of a slope that encloses the outside to the one that the inside encloses.
-fn needed(shape: &Shape, (z0, z1): (Length, Length), slope: f64) -> Length {
+fn needed(shape: &TurnedPart, (z0, z1): (Length, Length), slope: f64) -> Length {
     let outer = astray(&shape.outside, (z0, z1), slope).map_or(Length::ZERO, |astray| astray.greatest);
     let inner = astray(&shape.inside, (z0, z1), slope).map_or(Length::ZERO, |astray| astray.least);
     outer - inner
@@ -195,7 +195,7 @@ fn needed(shape: &Shape, (z0, z1): (Length, Length), slope: f64) -> Length {
 
 /// The slope that needs the least width. That width is convex in the slope, a greatest less a least of
 /// lines, so thirds close in on it.
-fn best_fit(shape: &Shape, faces: (Length, Length), thick: Known<Length>) -> Fit {
+fn best_fit(shape: &TurnedPart, faces: (Length, Length), thick: Known<Length>) -> Fit {
     let (mut low, mut high) = (-STEEPEST_SLOPE, STEEPEST_SLOPE);
     for _ in 0..90 {
         let third = (high - low) / 3.0;

@@ -4,8 +4,8 @@ use crate::finding::Finding;
 use crate::quantity::Length;
 use crate::resolve::Recipe;
 
-use super::findings;
 use super::vessel::BuiltLayer;
+use super::{findings, lid_check};
 
 /// Stack and shape may differ by so much: fractions of an inch written with decimals.
 const TOLERANCE: Length = Length::from_mm(0.05);
@@ -18,6 +18,12 @@ pub(super) fn check(recipe: &Recipe, layers: &[BuiltLayer], height: Length, foun
     }
     let Some((last, (_, _, last_said))) = layers.last().zip(recipe.layers().last()) else { return };
     let stack = last.z1.value;
+    if (stack - height).abs() > TOLERANCE
+        && let Some(finding) = lid_check::stack_off(recipe, layers, stack, height)
+    {
+        found.push(finding);
+        return;
+    }
     if stack < height - TOLERANCE {
         found.push(findings::stack_too_short(recipe, last_said, stack, height, TOLERANCE));
     }

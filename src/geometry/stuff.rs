@@ -7,9 +7,8 @@ use crate::workings::{Formula, Known, Ledger, Origin};
 
 use super::layers::Place;
 use super::sawn::Made;
-use super::shape::Shape;
 use super::spacer;
-use super::vessel::{LayerShape, PlugShape, RingSet, RingShape, SpacerShape, StuffShare};
+use super::vessel::{LayerShape, PlugShape, RingSet, RingShape, SpacerShape, StuffShare, TurnedPart};
 
 static SHARE: Formula = Formula {
     gives: "share of the layer's wood",
@@ -62,14 +61,14 @@ pub(super) fn shares(
     made: &Made,
     finished: Known<Volume>,
     place: &Place,
-    shape: &Shape,
+    curves: Option<&TurnedPart>,
     ledger: &mut Ledger,
 ) -> Vec<StuffShare> {
     let one = |wood: usize| StuffShare { wood, pieces: Count(1), finished, blank: made.blank_volume };
     match &made.shape {
         LayerShape::Disc { wood, .. } => vec![one(*wood)],
         LayerShape::Slant(slant) => vec![one(slant.wood)],
-        LayerShape::Ring(ring) => Parted { ring, place, shape, ledger }.shares(finished, &made.glued),
+        LayerShape::Ring(ring) => Parted { ring, place, curves, ledger }.shares(finished, &made.glued),
     }
 }
 
@@ -77,7 +76,7 @@ pub(super) fn shares(
 struct Parted<'a> {
     ring: &'a RingShape,
     place: &'a Place,
-    shape: &'a Shape,
+    curves: Option<&'a TurnedPart>,
     ledger: &'a mut Ledger,
 }
 
@@ -104,21 +103,27 @@ impl Parted<'_> {
 
     fn spacers(&mut self, said: SpacerShape, blank: Known<Volume>) -> StuffShare {
         let count = self.ring.count();
-        let shape = self.shape;
+        let curves = self.curves;
         let finished = self.ledger.work(
             &spacer::TURNED_VOLUME,
             (count, said.thickness, self.place.z0, self.place.z1),
-            |(n, thick, z0, z1)| spacer::turned_volume(n, thick, (z0, z1), &shape.outside, &shape.inside),
+            |(n, thick, z0, z1)| {
+                curves.map_or(Volume::default(), |part| {
+                    spacer::turned_volume(n, thick, (z0, z1), &part.outside, &part.inside)
+                })
+            },
         );
         StuffShare { wood: said.wood, pieces: count.value, finished, blank }
     }
 
     fn plug(&mut self, said: PlugShape, blank: Known<Volume>) -> StuffShare {
-        let shape = self.shape;
+        let curves = self.curves;
         let finished =
             self.ledger.work(&PLUG_FINISHED, (said.diameter, self.place.z0, self.place.z1), |(across, z0, z1)| {
                 let within = |radius: Length| round(radius.min(across / 2.0));
-                shape.outside.volume_of_sections(z0, z1, within) - shape.inside.volume_of_sections(z0, z1, within)
+                curves.map_or(Volume::default(), |part| {
+                    part.outside.volume_of_sections(z0, z1, within) - part.inside.volume_of_sections(z0, z1, within)
+                })
             });
         StuffShare { wood: said.wood, pieces: Count(1), finished, blank }
     }

@@ -5,6 +5,7 @@ use std::f64::consts::PI;
 use crate::quantity::{Area, Length, Volume};
 use crate::workings::{Formula, Known, Ledger, Origin};
 
+use super::parts::Parts;
 use super::ring::annulus;
 use super::shape::Shape;
 
@@ -18,6 +19,12 @@ static MAX_DIAMETER: Formula =
 static CAPACITY: Formula = Formula {
     gives: "capacity, brim full",
     words: "π ∫ inside radius² dz from the floor to the upper end of the cavity",
+    inputs: &["floor", "upper end of the cavity", "wall"],
+};
+static CLOSED_CAPACITY: Formula = Formula {
+    gives: "capacity of the closed vessel",
+    words: "π ∫ inside radius² dz from the floor to the upper end of the cavity: the body's inside up to its end, its \
+            tenon's bore among it, and over it the lid's",
     inputs: &["floor", "upper end of the cavity", "wall"],
 };
 static OUTSIDE_AREA: Formula = Formula {
@@ -59,11 +66,14 @@ pub(super) struct Totals {
 }
 
 /// Computes the totals.
-pub(super) fn totals(shape: &Shape, ledger: &mut Ledger) -> Totals {
+pub(super) fn totals(shape: &Shape, parts: &Parts, ledger: &mut Ledger) -> Totals {
     let cavity = (shape.cavity_bottom, shape.cavity_top, shape.wall);
     let max_radius = ledger.work(&MAX_RADIUS, (shape.height,), |_| shape.outside.max_radius());
     let max_diameter = ledger.work(&MAX_DIAMETER, (max_radius,), |(radius,)| radius * 2.0);
-    let capacity = ledger.work(&CAPACITY, cavity, |(from, to, _)| shape.inside.volume(from, to));
+    let capacity = match parts.cavity(shape) {
+        Some(inside) => ledger.work(&CLOSED_CAPACITY, cavity, |_| inside.volume(inside.bottom(), inside.top())),
+        None => ledger.work(&CAPACITY, cavity, |(from, to, _)| shape.inside.volume(from, to)),
+    };
     Totals { max_diameter, capacity, finish_area: finish_area(shape, ledger) }
 }
 

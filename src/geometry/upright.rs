@@ -7,7 +7,7 @@ use crate::workings::{Formula, Known, Origin};
 use super::cutting::{Cutting, Division};
 use super::layers::{Build, Place, SAME_HEIGHT};
 use super::leaning::{Astray, astray};
-use super::profile::ProfilePoint;
+use super::profile::{Profile, ProfilePoint};
 use super::sawn::{FULL_CIRCLE, Made, spacers_volume};
 use super::stuff::Glued;
 use super::vessel::{LayerShape, RingSet, RingShape, SegmentCut, SpacerShape, StaveShape};
@@ -160,7 +160,9 @@ impl Build<'_> {
     /// How the staves of a layer stand.
     fn stand(&mut self, layer: &Layer, place: &Place, division: &Division) -> Stand {
         let (z0, z1) = (place.z0.value, place.z1.value);
-        let (outside, inside) = (&self.shape.outside, &self.shape.inside);
+        let nothing = Profile::default();
+        let stack = self.parts.stack(place.part);
+        let (outside, inside) = stack.map_or((&nothing, &nothing), |part| (&part.outside, &part.inside));
         let ledger = &mut *self.ledger;
         let low = ledger.work(&OUTSIDE_THERE, (place.z0,), |(z,)| outside.above(z));
         let high = ledger.work(&OUTSIDE_THERE, (place.z1,), |(z,)| outside.below(z));

@@ -27,6 +27,8 @@ pub struct Vessel {
     pub contacts: Vec<Contact>,
     /// The boards that cones are sawn from, in the order of the recipe.
     pub cones: Vec<Cone>,
+    /// Where one stack is sawn apart into body and lid.
+    pub parting: Option<Parting>,
     /// How lid and body meet.
     pub joint: Option<LidJoint>,
     /// What is let in, in the order of the recipe.
@@ -50,7 +52,9 @@ pub struct BuiltLayer {
     pub part: PartKind,
     /// From 1 within its stack.
     pub index: usize,
-    /// Lower face.
+    /// What becomes of it: all of it one part, or where a stack is parted some of it the body and some the lid.
+    pub slices: Vec<Slice>,
+    /// Lower face; of a lid's own stack, as it lies on the closed vessel.
     pub z0: Known<Length>,
     /// Upper face.
     pub z1: Known<Length>,
@@ -90,6 +94,38 @@ pub struct StuffShare {
     pub finished: Known<Volume>,
     /// In the glued blank.
     pub blank: Known<Volume>,
+}
+
+/// A stretch of a layer that becomes part of the vessel.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Slice {
+    /// Which part.
+    pub part: PartKind,
+    /// From this height of its stack.
+    pub from: Length,
+    /// To this one.
+    pub to: Length,
+    /// How much higher it lies in the stack than on the closed vessel.
+    pub raise: Length,
+}
+
+/// Where one stack is sawn apart.
+#[derive(Debug, Clone, Copy)]
+pub struct Parting {
+    /// Where the line shows on the closed vessel.
+    pub line: Known<Length>,
+    /// Lower edge of the cut, in the stack.
+    pub cut: Known<Length>,
+    /// Width of the cut.
+    pub kerf: Known<Length>,
+    /// Of the stack, between what shows of the body and what shows of the lid.
+    pub lost: Known<Length>,
+    /// The stack, over all.
+    pub stack: Known<Length>,
+    /// The layer that shows under the line (index into the vessel's layers).
+    pub under: usize,
+    /// The layer that shows over it.
+    pub over: usize,
 }
 
 /// What a layer is made of.

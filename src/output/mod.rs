@@ -5,6 +5,7 @@ mod cut_list;
 mod design;
 mod glue_schedule;
 mod inserts;
+mod lid;
 mod mounting;
 mod safety;
 mod sheet;

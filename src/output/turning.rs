@@ -8,7 +8,7 @@ use crate::resolve::PartKind;
 
 use super::sheet::{Sheet, listed};
 use super::table::Table;
-use super::{inserts, mounting, safety};
+use super::{inserts, lid, mounting, safety};
 
 /// The page as Markdown that reads well unrendered.
 pub(super) fn page(sheet: &Sheet<'_>) -> String {
@@ -25,13 +25,19 @@ pub(super) fn page(sheet: &Sheet<'_>) -> String {
     );
     speeds(&mut page, sheet);
     depths(&mut page, sheet);
+    lid::section(&mut page, sheet);
     mounting::section(&mut page, sheet);
     page.push_str("## Stations for the calipers\n\n");
-    let mut table = Table::new(&[">above the foot", ">outside ⌀", ">inside ⌀", "where"]);
-    for station in &turning.stations {
-        table.row(station_cells(sheet, station));
+    for (number, stations) in turning.stations.chunk_by(|a, b| a.part == b.part).enumerate() {
+        if let Some(part) = stations.first().and_then(|station| station.part) {
+            let _ = writeln!(page, "{}{}:\n", if number > 0 { "\n" } else { "" }, heading(part));
+        }
+        let mut table = Table::new(&[">above the foot", ">outside ⌀", ">inside ⌀", "where"]);
+        for station in stations {
+            table.row(station_cells(sheet, station));
+        }
+        page.push_str(&table.markdown());
     }
-    page.push_str(&table.markdown());
     page.push('\n');
     inserts::holes(&mut page, sheet);
     page.push_str("## Mind\n\n");
@@ -40,6 +46,13 @@ pub(super) fn page(sheet: &Sheet<'_>) -> String {
     }
     let _ = write!(page, "\n{}\n", safety::DEFER);
     page
+}
+
+fn heading(part: PartKind) -> &'static str {
+    match part {
+        PartKind::Body => "Body",
+        PartKind::Lid => "Lid, heights as it lies on the closed vessel",
+    }
 }
 
 fn speeds(page: &mut String, sheet: &Sheet<'_>) {
@@ -83,9 +96,11 @@ fn depths(page: &mut String, sheet: &Sheet<'_>) {
     }
     if let Some(depth) = turning.lid_depth {
         let _ = writeln!(page, "- Lid: **{}** from where it meets the body.", sheet.both(depth.value));
-        page.push_str(
+        if sheet.design.vessel.joint.is_none() {
+            page.push_str(
             "- Body and lid meet flat here: no tenon and no recess is planned. Leave the wood for them before you cut.\n",
         );
+        }
     }
     page.push('\n');
 }
@@ -107,6 +122,10 @@ fn words(sheet: &Sheet<'_>, mark: Mark) -> String {
         Mark::Rim(PartKind::Body) => "rim of the body".to_owned(),
         Mark::Rim(PartKind::Lid) => "top of the lid".to_owned(),
         Mark::Point => "point of the recipe".to_owned(),
+        Mark::Shoulder => "shoulder".to_owned(),
+        Mark::TenonEnd => "end of the tenon".to_owned(),
+        Mark::MortiseMouth => "mouth of the recess".to_owned(),
+        Mark::MortiseEnd => "bottom of the recess".to_owned(),
         Mark::UnderStep => "just under a step; the next line is its upper side".to_owned(),
         Mark::CavityBottom => "floor".to_owned(),
         Mark::CavityTop => "top of the cavity".to_owned(),

@@ -2,7 +2,7 @@
 //! upward, in inches or millimeters, with or without a lid. Their geometry is worked out here by the
 //! closed forms of a cone, so that these tests stand on no other phase.
 
-use crate::geometry::{BuiltLayer, Contact, LayerShape, Profile, RingSet, RingShape, SegmentCut, Vessel};
+use crate::geometry::{BuiltLayer, Contact, LayerShape, Profile, RingSet, RingShape, SegmentCut, Slice, Vessel};
 use crate::quantity::{Angle, Area, Count, Diameter, Length, System, Volume, trig};
 use crate::resolve::{
     Fittings, Layer, LayerKind, Outside, OutsideKind, OutsidePoint, Part, PartKind, Pattern, Recipe, RecipeGlue,
@@ -150,6 +150,7 @@ fn build(units: System, name: &str, sizes: [f64; 7], layers: &[(PartKind, Make, 
             id: format!("{}.{}-{index}", part.word(), if is_solid { "disc" } else { "ring" }),
             part: *part,
             index,
+            slices: vec![Slice { part: *part, from: z0, to: z1, raise: Length::ZERO }],
             z0: usual(z0),
             z1: usual(z1),
             rough_thickness: usual(thick + sanding * 2.0),
@@ -240,6 +241,7 @@ fn build(units: System, name: &str, sizes: [f64; 7], layers: &[(PartKind, Make, 
         layers: built,
         contacts,
         cones: Vec::new(),
+        parting: None,
         joint: None,
         inserts: Vec::new(),
         height: usual(height),
@@ -259,7 +261,7 @@ impl Fixture {
     /// The stations of the cone, measured on the closed form.
     pub(crate) fn stations(&self) -> Vec<Station> {
         let both = |radius| turning::Sides { below: radius, above: radius };
-        turning::stations(&self.recipe, &self.vessel, |z| both(self.radii(z).0), |z| both(self.radii(z).1))
+        turning::stations(&self.recipe, &self.vessel, None, |z| both(self.radii(z).0), |z| both(self.radii(z).1))
     }
 
     /// Outside and inside of the cone at a height.

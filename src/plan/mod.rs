@@ -8,6 +8,7 @@ pub(crate) mod fixture;
 mod glue;
 mod half_ring;
 mod inserts;
+mod lid;
 mod mounting;
 mod mounting_checks;
 mod schedule;

@@ -1,11 +1,11 @@
 //! Vessel to lathe: where to set the calipers, how deep to drill, how fast to turn, what to mind.
 
-use crate::geometry::{BuiltLayer, LayerShape, Profile, Vessel};
+use crate::geometry::{BuiltLayer, LayerShape, Profile, TurnedPart, Vessel};
 use crate::quantity::{Dimension, Length, Measure};
 use crate::resolve::{PartKind, Recipe};
 use crate::workings::{Formula, Known, Ledger};
 
-use super::Totals;
+use super::{Totals, lid};
 
 /// The lathe's page.
 #[derive(Debug, Clone)]
@@ -25,7 +25,9 @@ pub struct Turning {
 /// A height with the radii to turn there.
 #[derive(Debug, Clone)]
 pub struct Station {
-    /// Above the bench.
+    /// Of which part, where each is measured on its own.
+    pub part: Option<PartKind>,
+    /// Above the bench; of a lid, as it lies on the closed vessel.
     pub z: Length,
     /// To turn outside.
     pub outer_radius: Length,
@@ -50,7 +52,15 @@ pub enum Mark {
     CavityBottom,
     /// Where the cavity ends.
     CavityTop,
-    /// Just under a step of the outside, whose upper side is the next station.
+    /// Where the tenon begins.
+    Shoulder,
+    /// Where it ends.
+    TenonEnd,
+    /// Where the mortise opens.
+    MortiseMouth,
+    /// Where it ends.
+    MortiseEnd,
+    /// Just under a step of outside or inside, whose upper side is the next station.
     UnderStep,
 }
 
@@ -144,18 +154,21 @@ static HIGH_SPEED: Formula =
 
 static DEPTH: Formula = Formula { gives: "depth to hollow", words: "rim − bottom", inputs: &["rim", "bottom"] };
 
-static LID_DEPTH: Formula =
-    Formula { gives: "depth to hollow the lid", words: "top of the cavity − rim", inputs: &["top", "rim"] };
+static LID_DEPTH: Formula = Formula {
+    gives: "depth to hollow the lid",
+    words: "top of the cavity − lower face",
+    inputs: &["top", "lower face"],
+};
 
 /// Plans the turning.
 pub(super) fn turning(recipe: &Recipe, vessel: &Vessel, totals: &Totals, ledger: &mut Ledger) -> Turning {
-    let rim = body_rim(vessel);
+    let (rim, face) = (lid::body_rim(vessel), lid::lid_face(vessel));
     let is_deep = |depth: &Known<Length>| depth.value > Length::ZERO;
     let depth = ledger.work(&DEPTH, (rim, vessel.cavity_bottom), |(rim, bottom)| rim - bottom);
-    let has_lid = vessel.layers.iter().any(|layer| layer.part == PartKind::Lid);
-    let lid_depth = has_lid.then(|| ledger.work(&LID_DEPTH, (vessel.cavity_top, rim), |(top, rim)| top - rim));
+    let has_lid = vessel.bodies.len() > 1 || vessel.layers.iter().any(|layer| layer.part == PartKind::Lid);
+    let lid_depth = has_lid.then(|| ledger.work(&LID_DEPTH, (vessel.cavity_top, face), |(top, face)| top - face));
     Turning {
-        stations: stations(recipe, vessel, |z| Sides::of(&vessel.outside, z), |z| Sides::of(&vessel.inside, z)),
+        stations: all_stations(recipe, vessel),
         drill_depth: Some(depth).filter(is_deep),
         lid_depth: lid_depth.filter(is_deep),
         speeds: [PartKind::Body, PartKind::Lid].into_iter().filter_map(|part| speed(part, vessel, ledger)).collect(),
@@ -163,37 +176,43 @@ pub(super) fn turning(recipe: &Recipe, vessel: &Vessel, totals: &Totals, ledger:
     }
 }
 
-/// Where the body's opening is: the upper face of its last layer under a lid, else the cavity's end.
-fn body_rim(vessel: &Vessel) -> Known<Length> {
-    let opening = vessel.contacts.iter().position(|contact| contact.is_opening);
-    opening.and_then(|at| vessel.layers.get(at)).map_or(vessel.cavity_top, |layer| layer.z1)
+/// Of the whole vessel; where tenon and mortise lie in each other, of each part.
+fn all_stations(recipe: &Recipe, vessel: &Vessel) -> Vec<Station> {
+    let parts = lid::parts(vessel);
+    if parts.is_empty() {
+        return stations(recipe, vessel, None, |z| Sides::of(&vessel.outside, z), |z| Sides::of(&vessel.inside, z));
+    }
+    let of_part = |part: &TurnedPart| {
+        stations(recipe, vessel, Some(part), |z| Sides::of(&part.outside, z), |z| Sides::of(&part.inside, z))
+    };
+    parts.iter().flat_map(of_part).collect()
 }
 
-/// Every height worth a measurement, lowest first, within the shape.
+/// Every height worth a measurement, lowest first, within the shape or the part.
 pub(super) fn stations(
     recipe: &Recipe,
     vessel: &Vessel,
+    part: Option<&TurnedPart>,
     outside: impl Fn(Length) -> Sides,
     inside: impl Fn(Length) -> Sides,
 ) -> Vec<Station> {
-    let mut heights: Vec<(Length, Mark)> = Vec::new();
-    for (at, layer) in vessel.layers.iter().enumerate() {
-        heights.push((layer.z0.value, Mark::LowerFace(at)));
-        heights.push(((layer.z0.value + layer.z1.value) / 2.0, Mark::Middle(at)));
-        if vessel.layers.get(at + 1).is_none_or(|next| next.part != layer.part) {
-            heights.push((layer.z1.value, Mark::Rim(layer.part)));
-        }
-    }
+    let mut heights = layer_heights(vessel, part);
     heights.extend(recipe.outside.points.iter().map(|point| (point.height.value, Mark::Point)));
     heights.push((vessel.cavity_bottom.value, Mark::CavityBottom));
     if vessel.cavity_top.value < vessel.height.value - SAME {
         heights.push((vessel.cavity_top.value, Mark::CavityTop));
     }
-    let within = -SAME..=vessel.height.value + SAME;
+    let mut within = -SAME..=vessel.height.value + SAME;
+    let mut cavity = vessel.cavity_bottom.value - SAME..=vessel.cavity_top.value + SAME;
+    if let Some(part) = part {
+        heights.extend(vessel.joint.iter().flat_map(|joint| lid::marks(joint, part.part)));
+        within = part.outside.bottom() - SAME..=part.outside.top() + SAME;
+        cavity = part.inside.bottom() - SAME..=part.inside.top() + SAME;
+    }
     heights.retain(|(z, _)| within.contains(z));
     heights.sort_by(|a, b| a.0.mm().total_cmp(&b.0.mm()));
 
-    let cavity = vessel.cavity_bottom.value - SAME..=vessel.cavity_top.value + SAME;
+    let name = part.map(|part| part.part);
     let mut stations: Vec<Station> = Vec::new();
     for (z, mark) in heights {
         if let Some(last) = stations.last_mut().filter(|last| z - last.z < SAME) {
@@ -204,14 +223,38 @@ pub(super) fn stations(
         }
         let (outer, inner) = (outside(z), if cavity.contains(&z) { inside(z) } else { Sides::default() });
         // At a step there are two diameters to turn, one over the other.
-        if (outer.above - outer.below).abs() > SAME {
-            let under =
-                Station { z, outer_radius: outer.below, inner_radius: inner.below, marks: vec![Mark::UnderStep] };
-            stations.push(under);
+        if outer.is_step() || part.is_some() && inner.is_step() {
+            let marks = vec![Mark::UnderStep];
+            stations.push(Station { part: name, z, outer_radius: outer.below, inner_radius: inner.below, marks });
         }
-        stations.push(Station { z, outer_radius: outer.above, inner_radius: inner.above, marks: vec![mark] });
+        let marks = vec![mark];
+        stations.push(Station { part: name, z, outer_radius: outer.above, inner_radius: inner.above, marks });
     }
     stations
+}
+
+/// The faces and middles of the layers, of a part alone if one is given.
+fn layer_heights(vessel: &Vessel, part: Option<&TurnedPart>) -> Vec<(Length, Mark)> {
+    let mut heights: Vec<(Length, Mark)> = Vec::new();
+    let Some(part) = part else {
+        for (at, layer) in vessel.layers.iter().enumerate() {
+            heights.push((layer.z0.value, Mark::LowerFace(at)));
+            heights.push(((layer.z0.value + layer.z1.value) / 2.0, Mark::Middle(at)));
+            if vessel.layers.get(at + 1).is_none_or(|next| next.part != layer.part) {
+                heights.push((layer.z1.value, Mark::Rim(layer.part)));
+            }
+        }
+        return heights;
+    };
+    for (at, layer) in vessel.layers.iter().enumerate() {
+        for slice in layer.slices.iter().filter(|slice| slice.part == part.part) {
+            let (from, to) = (slice.from - slice.raise, slice.to - slice.raise);
+            heights.push((from, Mark::LowerFace(at)));
+            heights.push(((from + to) / 2.0, Mark::Middle(at)));
+        }
+    }
+    heights.push((part.outside.top(), Mark::Rim(part.part)));
+    heights
 }
 
 /// A radius just below a height and just above it.
@@ -222,6 +265,10 @@ pub(super) struct Sides {
 }
 
 impl Sides {
+    fn is_step(self) -> bool {
+        (self.above - self.below).abs() > SAME
+    }
+
     fn of(profile: &Profile, z: Length) -> Self {
         Self { below: profile.below(z), above: profile.above(z) }
     }

@@ -17,7 +17,7 @@ use super::shop::ShopSettings;
 use super::split::{Call, split};
 use super::value::{Bare, Value};
 use super::wood::OwnWood;
-use super::{Resolver, findings, read};
+use super::{Resolver, findings, joint_findings, read};
 
 /// Deepest chain of files that use each other.
 const USE_DEPTH: usize = 64;
@@ -32,6 +32,8 @@ pub(super) struct File {
     pub(super) shop: ShopSettings,
     /// Index of the statement that holds the vessel, with the statement's own number on its line.
     pub(super) vessel: Option<usize>,
+    /// Index of the statement that holds what was measured.
+    pub(super) made: Option<usize>,
     /// Whether it has anything for others to use.
     pub(super) has_exports: bool,
     pub(super) has_broken: bool,
@@ -64,6 +66,7 @@ impl Resolver<'_> {
                 woods: BTreeMap::new(),
                 shop: ShopSettings::default(),
                 vessel: None,
+                made: None,
                 has_exports: false,
                 has_broken,
                 is_empty: tree.source.text.trim().is_empty(),
@@ -71,6 +74,7 @@ impl Resolver<'_> {
             used_shop: ShopSettings::default(),
             first_vessel: None,
             first_shop: None,
+            first_made: None,
         };
         for (at, statement) in statements(&tree) {
             let mut said = Vec::new();
@@ -153,6 +157,14 @@ impl Resolver<'_> {
                     reading.file.vessel = Some(at);
                 }
             }
+            HeadId::Made => {
+                if let Some(first) = reading.first_made {
+                    self.say(findings::twice(call.head_span, "made", first));
+                } else {
+                    reading.first_made = Some(call.head_span);
+                    reading.file.made = Some(at);
+                }
+            }
             _ => {}
         }
     }
@@ -182,6 +194,11 @@ impl Resolver<'_> {
         way.push((id, item.span));
         let file = self.file(used, way);
         way.pop();
+        if file.made.is_some() {
+            let what = format!("`{path}` says what was made of some vessel, and which one cannot be told");
+            let known = "let the `made` stand in the recipe of its vessel";
+            self.say(joint_findings::made_unknown(item.span, &what, known));
+        }
         for (name, (value, span)) in &file.names {
             let defined = reading.scope.define(name, *value, *span);
             self.told(defined);
@@ -251,6 +268,7 @@ struct Reading {
     used_shop: ShopSettings,
     first_vessel: Option<Span>,
     first_shop: Option<Span>,
+    first_made: Option<Span>,
 }
 
 fn statements(tree: &Tree) -> impl Iterator<Item = (usize, &Statement)> {

@@ -87,6 +87,11 @@ pub(super) fn missing_argument(span: Span, word: &str, param: &Param) -> Finding
         Shape::Glue => "pva-d2",
         Shape::Pattern => "[maple walnut]",
         Shape::Stagger => "half",
+        Shape::Fit => "slip",
+        Shape::Pitch => "16 tpi",
+        Shape::Number => "1.5",
+        Shape::HumidityRange => "35%rh .. 60%rh",
+        Shape::Layer => "3",
         Shape::Comparison => "capacity >= 600 ml",
         Shape::Assignment => "= 3/4",
     };

@@ -15,6 +15,8 @@ pub struct Fittings {
     pub parted: Option<Parted>,
     /// The humidity it lives in.
     pub lives: Option<Lives>,
+    /// Glued rings and discs whose diameter was measured.
+    pub made: Vec<MadeDiameter>,
     /// Knobs, finials, feet, plugs and the like, in the order of the recipe.
     pub inserts: Vec<Insert>,
     /// How parts are held on the lathe, where the recipe says it; at most one for each part.
@@ -36,6 +38,8 @@ pub struct Joint {
     pub wall: Option<Known<Length>>,
     /// As measured on the work.
     pub made_tenon: Option<Known<Length>>,
+    /// Of the mortise, as measured on the work.
+    pub made_mortise: Option<Known<Length>>,
     /// Of a threaded one.
     pub thread: Option<Thread>,
     /// The statement.
@@ -114,6 +118,17 @@ pub struct Lives {
     pub damp: Known<crate::quantity::Humidity>,
     /// The statement.
     pub span: Span,
+}
+
+/// How wide a glued layer came out: across the flats, of a disc across it.
+#[derive(Debug, Clone, Copy)]
+pub struct MadeDiameter {
+    /// Its stack.
+    pub part: PartKind,
+    /// From 1 within its stack.
+    pub index: usize,
+    /// As measured.
+    pub diameter: Known<Length>,
 }
 
 /// Something let into the vessel.

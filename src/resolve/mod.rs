@@ -7,7 +7,10 @@ mod findings;
 mod fitting_findings;
 mod fittings;
 mod insert;
+mod joint;
+mod joint_findings;
 mod layers;
+mod made;
 mod mount;
 mod outside;
 mod outside_findings;
@@ -30,7 +33,7 @@ use crate::tables::Glue;
 use crate::workings::Known;
 
 pub use fittings::{
-    Blank, Fit, Fittings, Insert, InsertForm, Joint, JointKind, Lives, Mount, Parted, Seat, Shown, Thread,
+    Blank, Fit, Fittings, Insert, InsertForm, Joint, JointKind, Lives, MadeDiameter, Mount, Parted, Seat, Shown, Thread,
 };
 pub use recipe::{
     Detail, DetailKind, Expectation, Foot, Gap, LaminatedBoard, Layer, LayerKind, Outside, OutsideKind, OutsidePath,

@@ -4,7 +4,7 @@ use crate::finding::{Finding, nearest};
 use crate::quantity::{Angle, Count, Dimension, Length, Ratio};
 use crate::source::Span;
 use crate::syntax::{Item, ItemKind};
-use crate::vocabulary::{Bound, CONTEXTS};
+use crate::vocabulary::{Bound, CONTEXTS, MADE, MADE_OF_LID};
 
 use super::expression::{Names, evaluate, literal};
 use super::findings;
@@ -133,7 +133,9 @@ pub(super) fn name<'a>(scope: &'a Scope, item: &Item, word: &str) -> Result<&'a 
 
 /// Whether the language uses the word itself, so that a line with such a name could not be read.
 fn is_reserved(name: &str) -> bool {
-    CONTEXTS.iter().flat_map(|context| context.heads).any(|head| head.word == name || head.clause(name).is_some())
+    // What was measured is named by words that are free elsewhere: `let height = …`.
+    let contexts = CONTEXTS.iter().filter(|context| ***context != MADE && ***context != MADE_OF_LID);
+    contexts.flat_map(|context| context.heads).any(|head| head.word == name || head.clause(name).is_some())
 }
 
 /// A text in double quotes.

@@ -264,6 +264,7 @@ impl<'t> Line<'t, '_> {
             | Shape::Stagger
             | Shape::Place => self.word(item).is_some(),
             Shape::Flag => false,
+            Shape::Fit | Shape::Pitch | Shape::Number | Shape::HumidityRange | Shape::Layer => true,
             Shape::Lengths => matches!(item.kind, ItemKind::List(_)),
             Shape::Text => matches!(item.kind, ItemKind::Text(_)),
             Shape::Comparison => matches!(item.kind, ItemKind::Comparison(..)),

@@ -11,14 +11,16 @@ use crate::vocabulary::{Bound, FILE, HeadId, VESSEL};
 use crate::workings::{Known, Origin};
 
 use super::file::File;
-use super::fittings::Fittings;
+use super::fittings::{Fittings, Lives, Parted};
+use super::joint::JointSaid;
 use super::layers::Stack;
+use super::made::Made;
 use super::outside::Curve;
 use super::recipe::{Expectation, Outside, Part, PartKind, Recipe, Subject, WallSpec};
 use super::scope::Scope;
 use super::split::{Call, split};
 use super::value::Bare;
-use super::{Resolver, findings, outside_findings, read};
+use super::{Resolver, findings, joint_findings, made, outside_findings, read};
 
 /// What the lines of a vessel have given so far.
 #[derive(Default)]
@@ -30,6 +32,10 @@ struct Parts {
     top: Option<Known<Length>>,
     body: Option<Stack>,
     lid: Option<Stack>,
+    parted: Option<Parted>,
+    joint: Option<JointSaid>,
+    lives: Option<Lives>,
+    made: Option<Made>,
     expects: Vec<Expectation>,
     fittings: Fittings,
     /// Heads that stand there, readable or not, with their place.
@@ -41,6 +47,11 @@ struct Parts {
 impl Parts {
     fn has(&self, id: HeadId, word: &str) -> bool {
         self.seen.iter().any(|(seen, _)| *seen == id) || self.broken.iter().any(|broken| broken == word)
+    }
+
+    /// Whether there is a lid, as a stack of its own or sawn off the body's.
+    fn has_lid(&self) -> bool {
+        self.has(HeadId::Lid, "lid") || self.has(HeadId::Parted, "parted")
     }
 }
 
@@ -70,9 +81,11 @@ fn of_vessel(resolver: &mut Resolver<'_>, file: &Rc<File>, call: &Call<'_>) -> O
     let mut parts = Parts::default();
     let walk = Walk { file, tree: &tree };
     walk.vessel(resolver, &mut scope, block, &mut parts);
+    measured_beside(resolver, file, &scope, &mut parts);
+    joined_at_what(resolver, &parts);
     missing(resolver, call.head_span, &parts);
     if let Some(top) = parts.seen.iter().find(|(id, _)| *id == HeadId::Top)
-        && !parts.has(HeadId::Lid, "lid")
+        && !parts.has_lid()
     {
         resolver.say(findings::top_without_lid(top.1));
     }
@@ -82,7 +95,7 @@ fn of_vessel(resolver: &mut Resolver<'_>, file: &Rc<File>, call: &Call<'_>) -> O
 }
 
 fn finish(resolver: &mut Resolver<'_>, file: &File, name: Spanned<String>, parts: Parts) -> Option<Recipe> {
-    let has_lid = parts.has(HeadId::Lid, "lid");
+    let (has_lid, is_parted) = (parts.has_lid(), parts.has(HeadId::Parted, "parted"));
     // With neither `units` nor a bare length, millimeters are as good as any.
     let units = file.system.unwrap_or(System::Millimeter);
     let shop = file.shop.clone().complete(units);
@@ -91,29 +104,43 @@ fn finish(resolver: &mut Resolver<'_>, file: &File, name: Spanned<String>, parts
         (None, Some(_)) => WallSpec::left_by_inside(&shop),
         (Some(_), Some(_)) | (None, None) => return None,
     };
-    let floor = parts.floor.or(floor_of(parts.inside.as_ref(), &wall))?;
-    let top = parts.top.unwrap_or(Known::new(floor.value, Origin::Default(&"as thick as the floor")));
+    let mut floor = parts.floor.or(floor_of(parts.inside.as_ref(), &wall))?;
+    let mut top = parts.top.unwrap_or(Known::new(floor.value, Origin::Default(&"as thick as the floor")));
+    let is_joint_lost = parts.has(HeadId::Joint, "joint") && parts.joint.is_none();
     let body = parts.body?;
-    let mut is_partial = body.is_cut_short;
+    let mut is_partial = body.is_cut_short || is_joint_lost;
     let mut stacks = vec![Part { kind: PartKind::Body, span: body.span, layers: body.layers }];
-    // Above a gap in the body no height is known, so a lid on it could only raise false alarms.
+    // Above a gap in the body, or over a joint that could not be read, no height is known, so a lid on it could
+    // only raise false alarms.
     match parts.lid {
         Some(lid) if !is_partial => {
             is_partial |= lid.is_cut_short;
             stacks.push(Part { kind: PartKind::Lid, span: lid.span, layers: lid.layers });
         }
         Some(_) => {}
-        None => is_partial |= has_lid,
+        None => is_partial |= if is_parted { parts.parted.is_none() } else { has_lid },
     }
     stacks.retain(|part| !part.layers.is_empty());
     if stacks.is_empty() {
         return None;
     }
+    let outside = parts.outside?;
+    let mut fittings = Fittings {
+        joint: parts.joint.filter(|_| has_lid).map(|joint| joint.complete(units, &outside)),
+        parted: parts.parted,
+        lives: parts.lives,
+        ..parts.fittings
+    };
+    if let Some(made) = &parts.made {
+        let planned = made::thicknesses(&stacks);
+        fittings.made = resolver.apply_made(made, &mut stacks, fittings.joint.as_mut(), (units, is_partial));
+        made::follow(&stacks, &planned, &mut floor, &mut top);
+    }
     Some(Recipe {
         file: file.tree.source.id,
         units,
         name,
-        outside: parts.outside?,
+        outside,
         wall: wall.base,
         wall_rim: wall.rim,
         inside: parts.inside,
@@ -123,7 +150,7 @@ fn finish(resolver: &mut Resolver<'_>, file: &File, name: Spanned<String>, parts
         shop,
         woods: std::mem::take(&mut resolver.woods),
         glues: std::mem::take(&mut resolver.glues),
-        fittings: parts.fittings,
+        fittings,
         expects: parts.expects,
         is_partial,
     })
@@ -134,6 +161,28 @@ fn floor_of(inside: Option<&Outside>, wall: &WallSpec) -> Option<Known<Length>> 
     match inside {
         Some(inside) => inside.points.first().map(|point| point.height),
         None => Some(Known::new(wall.base.value, Origin::Default(&"as thick as the wall"))),
+    }
+}
+
+/// A `made` at file level, which may stand before the vessel or after it.
+fn measured_beside(resolver: &mut Resolver<'_>, file: &Rc<File>, scope: &Scope, parts: &mut Parts) {
+    let Some(Node::Statement(statement)) = file.made.and_then(|at| file.tree.nodes.get(at)) else { return };
+    let calls = split(&file.tree, statement, &FILE, &mut Vec::new());
+    let Some(call) = calls.iter().find(|call| call.head.id == HeadId::Made) else { return };
+    match parts.seen.iter().find(|(id, _)| *id == HeadId::Made) {
+        Some((_, first)) => resolver.say(findings::twice(call.head_span, "made", *first)),
+        None => parts.made = Some(resolver.made(scope, call)),
+    }
+}
+
+/// Whether what joins lid and body has both of them.
+fn joined_at_what(resolver: &mut Resolver<'_>, parts: &Parts) {
+    let place = |wanted: HeadId| parts.seen.iter().find(|(id, _)| *id == wanted).map(|(_, span)| *span);
+    if let (Some(parted), Some(lid)) = (place(HeadId::Parted), place(HeadId::Lid)) {
+        resolver.say(joint_findings::parted_with_lid(parted, lid));
+    }
+    if let Some(joint) = place(HeadId::Joint).filter(|_| !parts.has_lid()) {
+        resolver.say(joint_findings::joint_without_lid(joint));
     }
 }
 
@@ -202,6 +251,10 @@ impl Walk<'_> {
             HeadId::Let => resolver.define(call, scope),
             HeadId::Body => parts.body = resolver.stack(scope, call, self.file),
             HeadId::Lid => parts.lid = resolver.stack(scope, call, self.file),
+            HeadId::Parted => parts.parted = resolver.parted(scope, call),
+            HeadId::Joint => parts.joint = resolver.joint(scope, call),
+            HeadId::Lives => parts.lives = resolver.lives(scope, call),
+            HeadId::Made => parts.made = Some(resolver.made(scope, call)),
             HeadId::Expect => parts.expects.extend(expectation(resolver, scope, call)),
             HeadId::Insert => resolver.insert(scope, call, self.file, &mut parts.fittings.inserts),
             HeadId::Mount => resolver.mount(scope, call, self.file, &mut parts.fittings.mounts),

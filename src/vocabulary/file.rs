@@ -1,12 +1,16 @@
 //! What stands at file level.
 
+use super::made::MADE_HEAD;
 use super::shop::SHOP;
 use super::vessel::VESSEL;
 use super::{BlockKind, Clause, ClauseId, Context, Head, HeadId, Param, Shape, Without, later};
 
 /// File level.
-pub static FILE: Context =
-    Context { place: "at file level", heads: &[&UNITS, &USE, &LET, &SHOP, &WOOD, &VESSEL_HEAD], later: later::FILE };
+pub static FILE: Context = Context {
+    place: "at file level",
+    heads: &[&UNITS, &USE, &LET, &SHOP, &WOOD, &VESSEL_HEAD, &MADE_HEAD],
+    later: later::FILE,
+};
 
 static UNITS: Head = Head {
     word: "units",

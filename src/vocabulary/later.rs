@@ -15,21 +15,19 @@ const fn later(word: &'static str, meaning: &'static str, instead: &'static str)
     Later { word, meaning, instead }
 }
 
+/// Nothing is planned there.
+pub(super) static NONE: &[Later] = &[];
+
 /// At file level.
 pub(super) static FILE: &[Later] = &[
     later("chart", "a motif drawn row by row", "write one `ring [ … ]` for each row"),
     later("board", "a laminated board", ""),
-    later("made", "what was measured on the work", "write the measured thickness behind `thick`"),
 ];
 
 /// In a vessel.
 pub(super) static VESSEL: &[Later] = &[
-    later("joint", "how lid and body fit", "leave wood for the joint and fit it at the lathe"),
     later("holds", "what the vessel is for", ""),
-    later("lives", "the humidity it lives in", ""),
-    later("parted", "one stack parted into body and lid", "write two stacks, `body` and `lid`"),
     later("accept", "that a finding is known and accepted", ""),
-    later("made", "what was measured on the work", "write the measured thickness behind `thick`"),
     later("chart", "a motif drawn row by row", "write one `ring [ … ]` for each row"),
     later("board", "a laminated board", ""),
 ];

@@ -71,6 +71,7 @@ fn param_usage(param: &Param) -> String {
         super::Shape::Choice(words) => words.join("|"),
         super::Shape::Taper => "LENGTH [at base .. LENGTH at rim]".to_owned(),
         super::Shape::Stagger => "half|none|SHARE|ANGLE".to_owned(),
+        super::Shape::Fit => "jam|slip|loose|LENGTH".to_owned(),
         super::Shape::Length(_)
         | super::Shape::Lengths
         | super::Shape::Angle
@@ -80,6 +81,10 @@ fn param_usage(param: &Param) -> String {
         | super::Shape::Wood
         | super::Shape::Glue
         | super::Shape::Pattern
+        | super::Shape::Pitch
+        | super::Shape::Number
+        | super::Shape::HumidityRange
+        | super::Shape::Layer
         | super::Shape::Comparison
         | super::Shape::Assignment
         | super::Shape::Place

@@ -2,7 +2,9 @@
 
 use super::file::LET;
 use super::insert::INSERT_HEAD;
+use super::joint::{JOINT, LIVES, PARTED};
 use super::layers::{EVERY, LAYERS};
+use super::made::MADE_HEAD;
 use super::mount::MOUNT_HEAD;
 use super::outside::{INSIDE_HEAD, OUTSIDE_HEAD, WALL};
 use super::{BlockKind, Bound, Context, Head, HeadId, Param, Shape, later};
@@ -20,6 +22,10 @@ pub static VESSEL: Context = Context {
         &LET,
         &BODY,
         &LID,
+        &PARTED,
+        &JOINT,
+        &LIVES,
+        &MADE_HEAD,
         &INSERT_HEAD,
         &MOUNT_HEAD,
         &EXPECT,
@@ -57,7 +63,7 @@ static BODY: Head = Head {
 static LID: Head = Head {
     word: "lid",
     id: HeadId::Lid,
-    help: "the layers of the lid, upward; a vessel without it is open",
+    help: "the layers of the lid, upward; a vessel without it is open, unless it is `parted`",
     params: &[],
     clauses: &[],
     block: BlockKind::Statements(&LAYERS),

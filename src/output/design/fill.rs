@@ -2,7 +2,7 @@
 
 use crate::compile::Complete;
 use crate::finding;
-use crate::geometry::{BuiltLayer, LayerShape, RingShape, SlantShape};
+use crate::geometry::{self, BuiltLayer, LayerShape, LidJoint, RingShape, SlantShape};
 use crate::output::sheet::{Sheet, letter, strip};
 use crate::plan;
 use crate::quantity::Angle;
@@ -11,9 +11,9 @@ use crate::resolve::PartKind;
 use super::fittings;
 use super::origin::{Sources, named, traces};
 use super::{
-    Cut, CutRow, CuttingPlan, Design, Finding, Generator, GlueSchedule, GlueStep, GlueWork, HalfRing, Layer, Part,
-    Preparation, RecipeFile, SCHEMA_VERSION, Segment, SegmentKind, Serving, Setup, SpeedRange, Station, Strip, Totals,
-    Traces, Turning, Wood,
+    Cut, CutRow, CuttingPlan, Design, Finding, Generator, GlueSchedule, GlueStep, GlueWork, HalfRing, JamChuck, Joint,
+    JointThread, Layer, Part, Parting, Preparation, RecipeFile, SCHEMA_VERSION, Segment, SegmentKind, Serving, Setup,
+    Slice, SpeedRange, Station, Strip, Totals, Traces, Turning, Wood,
 };
 
 /// The whole design.
@@ -26,7 +26,7 @@ pub(super) fn design<'a>(complete: &Complete<'a>, sources: &'a Sources) -> Desig
         totals: totals(complete),
         woods: plan.totals.woods.iter().map(|total| wood(complete, total)).collect(),
         parts: parts(complete),
-        joints: Vec::new(),
+        joints: complete.vessel.joint.iter().map(joint).collect(),
         inserts: fittings::inserts(complete),
         mounting: fittings::mounting(complete),
         turning: turning(complete),
@@ -124,6 +124,7 @@ fn layer<'a>(complete: &Complete<'a>, at: usize, built: &'a BuiltLayer) -> Layer
         kind: if ring.is_some() { "ring" } else { "disc" },
         part: built.part.word(),
         index: built.index,
+        slices: if complete.vessel.parting.is_some() { built.slices.iter().map(slice).collect() } else { Vec::new() },
         z0_mm: built.z0.value.mm(),
         z1_mm: built.z1.value.mm(),
         thickness_mm: (built.z1.value - built.z0.value).mm(),
@@ -142,6 +143,15 @@ fn layer<'a>(complete: &Complete<'a>, at: usize, built: &'a BuiltLayer) -> Layer
         cuts,
         segments: segments(complete, built),
         workings: layer_traces(built, ring),
+    }
+}
+
+fn slice(of_layer: &geometry::Slice) -> Slice {
+    Slice {
+        part: of_layer.part.word(),
+        from_mm: of_layer.from.mm(),
+        to_mm: of_layer.to.mm(),
+        raise_mm: of_layer.raise.mm(),
     }
 }
 
@@ -201,6 +211,59 @@ fn segments<'a>(complete: &Complete<'a>, built: &BuiltLayer) -> Vec<Segment<'a>>
     woods.iter().enumerate().map(segment).collect()
 }
 
+fn joint(built: &LidJoint) -> Joint<'static> {
+    let thread = built.thread.map(|thread| JointThread {
+        pitch_mm: thread.pitch.value.mm(),
+        starts: thread.starts,
+        turns: thread.turns.value.value(),
+        major_diameter_mm: thread.major.value.mm(),
+        root_diameter_mm: thread.root.value.mm(),
+        tenon_depth_mm: thread.depth.value.mm(),
+        mortise_depth_mm: thread.depth_inside.value.mm(),
+        engagement_mm: thread.engagement.value.mm(),
+    });
+    let chuck = |chuck: &geometry::JamChuck| JamChuck {
+        part: chuck.part.word(),
+        kind: if chuck.is_inside { "spigot" } else { "recess" },
+        diameter_mm: chuck.diameter.value.mm(),
+        reach_mm: chuck.reach.value.mm(),
+    };
+    let mut workings = traces([
+        named("shoulder", &built.shoulder),
+        named("tenon", &built.tenon),
+        named("mortise", &built.mortise),
+        named("mortise_depth", &built.mortise_depth),
+        named("clearance", &built.clearance),
+        named("mortise_wall", &built.mortise_wall),
+        named("tenon_wall", &built.tenon_wall),
+        named("shoulder_width", &built.shoulder_width),
+    ]);
+    if let Some(seasons) = &built.seasons {
+        workings.extend(traces([
+            named("clearance_driest", &seasons.clearance[0]),
+            named("clearance_dampest", &seasons.clearance[1]),
+        ]));
+    }
+    Joint {
+        kind: built.kind.word(),
+        between: [PartKind::Body, PartKind::Lid].map(PartKind::word),
+        shoulder_z_mm: built.shoulder.value.mm(),
+        tenon_diameter_mm: built.tenon.value.mm(),
+        mortise_diameter_mm: built.mortise.value.mm(),
+        length_mm: built.long.value.mm(),
+        clearance_mm: built.clearance.value.mm(),
+        walls_mm: [built.mortise_wall.value.mm(), built.tenon_wall.value.mm()],
+        tenon_on: built.on.word(),
+        mortise_depth_mm: built.mortise_depth.value.mm(),
+        bore_diameter_mm: built.bore.value.mm(),
+        shoulder_width_mm: built.shoulder_width.value.mm(),
+        clearance_then_mm: built.seasons.map(|seasons| seasons.clearance.map(|then| then.value.mm())),
+        thread,
+        jam_chucks: built.jam.iter().map(chuck).collect(),
+        workings,
+    }
+}
+
 fn turning(complete: &Complete<'_>) -> Turning {
     let turning = &complete.plan.turning;
     Turning {
@@ -208,12 +271,20 @@ fn turning(complete: &Complete<'_>) -> Turning {
             .stations
             .iter()
             .map(|station| Station {
+                part: station.part.map(PartKind::word),
                 z_mm: station.z.mm(),
                 outer_radius_mm: station.outer_radius.mm(),
                 inner_radius_mm: station.inner_radius.mm(),
             })
             .collect(),
         drill_depth_mm: turning.drill_depth.map(|depth| depth.value.mm()),
+        parting: complete.vessel.parting.map(|parting| Parting {
+            line_z_mm: parting.line.value.mm(),
+            cut_z_mm: parting.cut.value.mm(),
+            kerf_mm: parting.kerf.value.mm(),
+            lost_mm: parting.lost.value.mm(),
+            stack_mm: parting.stack.value.mm(),
+        }),
         lid_depth_mm: turning.lid_depth.map(|depth| depth.value.mm()),
         speeds: turning
             .speeds

@@ -172,6 +172,9 @@ pub struct Layer<'a> {
     pub part: &'static str,
     /// From 1 within its part.
     pub index: usize,
+    /// Of a stack that is parted: what of the layer becomes body and lid.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub slices: Vec<Slice>,
     /// Lower face.
     pub z0_mm: f64,
     /// Upper face.
@@ -262,7 +265,20 @@ pub enum SegmentKind {
     Gap,
 }
 
-/// A lid's joint; not in this version.
+/// A stretch of a layer that becomes part of the vessel.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct Slice {
+    /// `body` or `lid`.
+    pub part: &'static str,
+    /// From this height of the stack.
+    pub from_mm: f64,
+    /// To this one.
+    pub to_mm: f64,
+    /// How much higher it lies in the stack than on the closed vessel.
+    pub raise_mm: f64,
+}
+
+/// A lid's joint. Diameters are as turned: of a thread, before it is cut.
 #[derive(Debug, Serialize, JsonSchema)]
 #[allow(missing_docs, reason = "the keys say it")]
 pub struct Joint<'a> {
@@ -273,7 +289,47 @@ pub struct Joint<'a> {
     pub mortise_diameter_mm: f64,
     pub length_mm: f64,
     pub clearance_mm: f64,
+    /// Round the mortise, and of the tenon.
     pub walls_mm: [f64; 2],
+    /// The part with the tenon.
+    pub tenon_on: &'a str,
+    pub mortise_depth_mm: f64,
+    /// Of the hole in the tenon; 0 when it is solid.
+    pub bore_diameter_mm: f64,
+    /// Of the shoulder, of an inset lid the ledge.
+    pub shoulder_width_mm: f64,
+    /// In the driest and in the dampest weeks; below zero it sticks.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub clearance_then_mm: Option<[f64; 2]>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub thread: Option<JointThread>,
+    pub jam_chucks: Vec<JamChuck<'a>>,
+    pub workings: Traces,
+}
+
+/// The thread of a screwed lid.
+#[derive(Debug, Serialize, JsonSchema)]
+#[allow(missing_docs, reason = "the keys say it")]
+pub struct JointThread {
+    pub pitch_mm: f64,
+    pub starts: u32,
+    pub turns: f64,
+    pub major_diameter_mm: f64,
+    pub root_diameter_mm: f64,
+    pub tenon_depth_mm: f64,
+    pub mortise_depth_mm: f64,
+    pub engagement_mm: f64,
+}
+
+/// A chuck of waste wood that holds a part for reversing.
+#[derive(Debug, Serialize, JsonSchema)]
+#[allow(missing_docs, reason = "the keys say it")]
+pub struct JamChuck<'a> {
+    pub part: &'a str,
+    /// `spigot` or `recess`.
+    pub kind: &'a str,
+    pub diameter_mm: f64,
+    pub reach_mm: f64,
 }
 
 /// At the lathe.
@@ -289,12 +345,34 @@ pub struct Turning {
     pub lid_depth_mm: Option<f64>,
     /// One for each part.
     pub speeds: Vec<SpeedRange>,
+    /// Where one stack is sawn apart.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub parting: Option<Parting>,
+}
+
+/// Where one stack is sawn apart into body and lid.
+#[derive(Debug, Serialize, JsonSchema)]
+#[allow(clippy::struct_field_names, reason = "every key of the JSON carries its unit")]
+pub struct Parting {
+    /// Where the line shows on the closed vessel.
+    pub line_z_mm: f64,
+    /// Lower edge of the cut, in the stack.
+    pub cut_z_mm: f64,
+    /// Width of the cut.
+    pub kerf_mm: f64,
+    /// Of the stack, between what shows of body and lid.
+    pub lost_mm: f64,
+    /// The stack, over all.
+    pub stack_mm: f64,
 }
 
 /// A height with the radii to turn there.
 #[derive(Debug, Serialize, JsonSchema)]
 #[allow(clippy::struct_field_names, reason = "every key of the JSON carries its unit")]
 pub struct Station {
+    /// `body` or `lid`, where each is measured on its own.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub part: Option<&'static str>,
     /// Above the bench.
     pub z_mm: f64,
     /// To turn outside.
