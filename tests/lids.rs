@@ -290,6 +290,31 @@ fn a_joint_says_what_is_missing() {
     assert_eq!(codes(&boxed("joint tenon { fit tight }")), ["word/unknown"]);
 }
 
+#[test]
+fn a_joint_without_room_is_told_alone_and_its_way_out_leads_out() {
+    for more in [
+        "joint tenon { long 200 }",
+        "joint tenon { on lid  long 200 }",
+        "joint inset { long 100 }",
+        "joint thread { turns 50 }",
+    ] {
+        let found = codes(&boxed(more));
+        assert!(!found.is_empty() && found.iter().all(|code| *code == "joint/no-room"), "{more}: {found:?}");
+    }
+    // A lid that is a disc of 10: over a mortise 0.75 deeper than the tenon is long, the least wall of 3 stays.
+    let text = |long: &str, height: f64| {
+        straight(
+            height,
+            "disc walnut thick 10   repeat 3 { ring maple }",
+            "disc walnut thick 10",
+            &format!("joint tenon {{ long {long} }}"),
+        )
+    };
+    let (_, compiled) = compile_text(&text("8", 66.0));
+    assert!(compiled.findings[0].help.as_ref().unwrap().contains("`long 6.2 mm` or less"), "{:?}", compiled.findings);
+    assert!(codes(&text("6.2", 67.8)).is_empty(), "{:?}", codes(&text("6.2", 67.8)));
+}
+
 /// The same box in inches and in millimeters: the same joint, to the last figure.
 #[test]
 fn twins_in_inches_and_millimeters() {
