@@ -7,9 +7,9 @@ mod support;
 use std::f64::consts::PI;
 
 use ringwright::compile::Compiled;
-use ringwright::geometry::{LidJoint, TurnedPart, Vessel};
+use ringwright::geometry::{LidJoint, TurnedPart, Vessel, season};
 use ringwright::output;
-use ringwright::quantity::Length;
+use ringwright::quantity::{Length, Ratio};
 use ringwright::resolve::PartKind;
 use support::{codes, compile_text, said};
 
@@ -228,6 +228,13 @@ fn damp_closes_a_ring_in_a_ring_and_sticks_a_solid_one() {
     let change = seasons.moisture[1].value.percent() - seasons.fitted.value.percent();
     let wanted = (rings.mortise_wall.value + rings.tenon_wall.value).mm() * 0.003_53 * change;
     assert!(((planned - damp) / wanted - 1.0).abs() < 0.06, "{} {wanted}", planned - damp);
+    // And as elastic rings, which knows no thin walls.
+    let (across, along) = (Ratio::of(0.003_53 * change), Ratio::of(season::LONGITUDINAL.strain_per_percent() * change));
+    let (mortise, tenon) = (rings.mortise.value / 2.0, rings.tenon.value / 2.0);
+    let hole = season::elastic_ring(mortise + rings.mortise_wall.value, mortise, across, along).hole;
+    let outside = season::elastic_ring(tenon, rings.bore.value / 2.0, across, along).outside;
+    let elastic = (rings.clearance.value + hole - outside).mm();
+    assert!((damp - elastic).abs() < 0.01, "{damp}, not {elastic}");
     let solid = straight(
         74.0,
         "disc walnut thick 10   repeat 3 { ring maple }",
@@ -290,6 +297,31 @@ fn a_joint_says_what_is_missing() {
     assert_eq!(codes(&boxed("joint tenon { fit tight }")), ["word/unknown"]);
 }
 
+#[test]
+fn a_joint_without_room_is_told_alone_and_its_way_out_leads_out() {
+    for more in [
+        "joint tenon { long 200 }",
+        "joint tenon { on lid  long 200 }",
+        "joint inset { long 100 }",
+        "joint thread { turns 50 }",
+    ] {
+        let found = codes(&boxed(more));
+        assert!(!found.is_empty() && found.iter().all(|code| *code == "joint/no-room"), "{more}: {found:?}");
+    }
+    // A lid that is a disc of 10: over a mortise 0.75 deeper than the tenon is long, the least wall of 3 stays.
+    let text = |long: &str, height: f64| {
+        straight(
+            height,
+            "disc walnut thick 10   repeat 3 { ring maple }",
+            "disc walnut thick 10",
+            &format!("joint tenon {{ long {long} }}"),
+        )
+    };
+    let (_, compiled) = compile_text(&text("8", 66.0));
+    assert!(compiled.findings[0].help.as_ref().unwrap().contains("`long 6.2 mm` or less"), "{:?}", compiled.findings);
+    assert!(codes(&text("6.2", 67.8)).is_empty(), "{:?}", codes(&text("6.2", 67.8)));
+}
+
 /// The same box in inches and in millimeters: the same joint, to the last figure.
 #[test]
 fn twins_in_inches_and_millimeters() {
@@ -340,4 +372,40 @@ fn the_turning_sheet_of_a_lidded_box() {
     let page = String::from_utf8(page.bytes.clone()).unwrap();
     let joint = page.split("## Depth").nth(1).and_then(|rest| rest.split("## Mind").next()).unwrap();
     insta::assert_snapshot!("turning-of-a-lidded-box", joint);
+}
+
+#[test]
+fn the_design_tells_joint_and_parting_within_its_schema() {
+    let schema: serde_json::Value = serde_json::from_str(&output::schema()).unwrap();
+    let validator = jsonschema::draft202012::new(&schema).unwrap();
+    let parted = "disc walnut thick 10  repeat 4 { ring maple thick 18.4 }  disc walnut thick 10";
+    for text in [
+        boxed("joint thread { pitch 16 tpi  turns 3  long 8 }\n lives 35%rh .. 60%rh"),
+        straight(84.0, parted, "", "parted at 52  kerf 1.6  \n joint tenon { long 8 }"),
+        boxed("joint tenon { long 8 }\n made { ring 2 thick 18 }"),
+    ] {
+        let (world, compiled) = compile_text(&text);
+        let documents = output::documents(&compiled.complete().unwrap(), &world);
+        let json = documents.iter().find(|document| document.name == "design.json").unwrap();
+        let design: serde_json::Value = serde_json::from_slice(&json.bytes).unwrap();
+        let wrong: Vec<String> = validator.iter_errors(&design).map(|error| error.to_string()).collect();
+        assert!(wrong.is_empty(), "{wrong:?}");
+        let (told, joint) = (&design["joints"][0], compiled.vessel.as_ref().unwrap().joint.as_ref().unwrap());
+        assert_eq!(told["tenon_diameter_mm"].as_f64(), Some(joint.tenon.value.mm()));
+        assert_eq!(told["walls_mm"][1].as_f64(), Some(joint.tenon_wall.value.mm()));
+        assert_eq!(told["thread"].is_object(), joint.thread.is_some());
+        assert_eq!(design["turning"]["parting"].is_object(), compiled.vessel.as_ref().unwrap().parting.is_some());
+    }
+}
+
+#[test]
+fn floor_and_top_follow_the_layers_that_were_made() {
+    // The floor's disc came out thin and the lid's ring thick: hollowing goes by the glue lines, and no ring must be solid.
+    let text =
+        boxed("joint tenon { long 8 }\n made { disc 1 thick 9.4   ring 2 thick 18.6  \n lid { ring 1 thick 18.5 } }");
+    let compiled = clean(&text);
+    let vessel = compiled.vessel.unwrap();
+    assert_figure(vessel.cavity_bottom.value, 9.4);
+    let under_the_top = vessel.layers.iter().rfind(|layer| layer.id == "lid.ring-1").unwrap().z1.value;
+    assert_figure(vessel.cavity_top.value, under_the_top.mm());
 }

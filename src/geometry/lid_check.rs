@@ -6,6 +6,7 @@ use crate::resolve::{JointKind, Layer, PartKind, Recipe};
 use crate::workings::Origin;
 
 use super::fitted::LidJoint;
+use super::lid::Frame;
 use super::lid_findings::{self, NearGlueLine, StackOff};
 use super::lid_joint::{self, Face, Points, faces};
 use super::parts::Parts;
@@ -24,40 +25,36 @@ const THREAD_GRAVITY: f64 = 0.63;
 /// All checks of the joint alone.
 pub(super) fn check(recipe: &Recipe, shape: &Shape, parts: &Parts, layers: &[BuiltLayer], found: &mut Vec<Finding>) {
     if let Some(joint) = &parts.joint {
-        let before = found.len();
-        check_lengths(recipe, shape, parts, joint, found);
         check_walls(recipe, shape, joint, found);
-        if found.len() == before || found[before..].iter().all(|finding| !is_error(finding)) {
-            check_thread(recipe, joint, layers, found);
-        }
+        check_thread(recipe, joint, layers, found);
     }
     check_glue_lines(recipe, parts, layers, found);
     check_made(recipe, layers, found);
 }
 
-fn is_error(finding: &Finding) -> bool {
-    finding.severity() == crate::finding::Severity::Error
-}
-
 /// Whether both parts are high enough for tenon and mortise.
-fn check_lengths(recipe: &Recipe, shape: &Shape, parts: &Parts, joint: &LidJoint, found: &mut Vec<Finding>) {
-    let line = joint.shoulder.value;
-    let (long, depth) = (joint.long.value, joint.mortise_depth.value);
-    let (over, under) = (shape.height.value - line, line);
-    // What must stay over a mortise in the lid, under one in the body.
-    let rest = recipe.shop.least_wall.value;
-    let (lid_needs, body_needs) =
-        if joint.on == PartKind::Body { (depth + rest, HAIR) } else { (HAIR, depth + shape.cavity_bottom.value) };
-    if lid_needs > over + HAIR {
-        found.push(lid_findings::too_long(recipe, joint, PartKind::Lid, lid_needs, over.max(Length::ZERO)));
+pub(super) fn has_room(recipe: &Recipe, shape: &Shape, frame: &Frame, found: &mut Vec<Finding>) -> bool {
+    let line = frame.shoulder.value;
+    let (long, depth, floor) = (frame.joint.long.value, frame.depth.value, shape.cavity_bottom.value);
+    let over = |from: Length| (shape.height.value - from).max(Length::ZERO);
+    let mut is_roomy = true;
+    let mut check = |part: PartKind, needs: Length, has: Length| {
+        if needs > has + HAIR {
+            is_roomy = false;
+            found.push(lid_findings::too_long(recipe, &frame.joint, part, needs, has));
+        }
+    };
+    if frame.joint.on.value == PartKind::Body {
+        check(PartKind::Body, long + floor, frame.end.value);
+        // What must stay over a mortise in the lid; under one in the body it is the floor.
+        check(PartKind::Lid, depth + recipe.shop.least_wall.value, over(line));
+    } else {
+        check(PartKind::Body, depth + floor, line);
+        let stack = recipe.parts.iter().find(|part| part.kind == PartKind::Lid);
+        let lid = stack.map(|part| part.layers.iter().map(|layer| layer.thick.value).sum());
+        check(PartKind::Lid, long, lid.unwrap_or(over(frame.end.value)));
     }
-    if body_needs > under + HAIR {
-        found.push(lid_findings::too_long(recipe, joint, PartKind::Body, body_needs, under.max(Length::ZERO)));
-    }
-    let stack = parts.lid_begins.map_or(long, |begins| shape.height.value - begins.value);
-    if joint.on == PartKind::Lid && stack < long - HAIR {
-        found.push(lid_findings::too_long(recipe, joint, PartKind::Lid, long, stack));
-    }
+    is_roomy
 }
 
 /// Wood on both sides, and the shoulder.
@@ -82,7 +79,7 @@ fn check_walls(recipe: &Recipe, shape: &Shape, joint: &LidJoint, found: &mut Vec
     if is_inset && width <= HAIR {
         let help = "give the ledge a width with `wall`, or make the vessel's wall thicker there";
         found.push(lid_findings::no_wood(recipe, "the ledge under the lid", width, ledge, help));
-    } else if width > HAIR && width < ledge - HAIR || !is_inset && width <= HAIR {
+    } else if width < ledge - HAIR && joint.mortise_wall.value > HAIR {
         found.push(lid_findings::narrow_shoulder(recipe, joint, ledge));
     }
     let rim = joint.shoulder.value;

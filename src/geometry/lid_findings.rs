@@ -25,6 +25,14 @@ fn play(length: Length, units: System) -> String {
     }
 }
 
+/// A length that may not be more, rounded down.
+fn at_most(length: Length, units: System) -> String {
+    match units {
+        System::Inch => format!("{:.2} in", (length.inches() * 100.0 + 1e-6).floor() / 100.0),
+        System::Millimeter => format!("{:.1} mm", (length.mm() * 10.0 + 1e-6).floor() / 10.0),
+    }
+}
+
 /// A wall or a ledge as a caliper shows it, so that two that differ are printed differently.
 fn measured(length: Length, units: System) -> String {
     match units {
@@ -57,19 +65,23 @@ pub(super) fn no_wood(recipe: &Recipe, what: &str, has: Length, least: Length, w
 }
 
 /// A tenon longer than the part that it goes into, or than the part it is turned on.
-pub(super) fn too_long(recipe: &Recipe, joint: &LidJoint, part: PartKind, needs: Length, has: Length) -> Finding {
+pub(super) fn too_long(recipe: &Recipe, joint: &Joint, part: PartKind, needs: Length, has: Length) -> Finding {
     let message = format!(
         "the joint needs {} of the {}'s height, and the {} is {} high",
         show(recipe, needs),
         part.word(),
         part.word(),
-        show(recipe, has)
+        show(recipe, has.max(Length::ZERO))
     );
-    let span = joint.long.origin.span().unwrap_or(place(recipe));
-    Finding::new(&catalog::JOINT_NO_ROOM, span, message).help(format!(
-        "make the joint shorter: `long {}` or less",
-        show(recipe, (has - (needs - joint.long.value)) / 2.0)
-    ))
+    let longest = has - (needs - joint.long.value);
+    // Shorter than this a joint holds nothing.
+    let help = if longest < Length::from_mm(2.0) {
+        format!("make the {} higher by {} or more, or move the line", part.word(), show(recipe, needs - has))
+    } else {
+        format!("make the joint shorter: `long {}` or less", at_most(longest, recipe.units))
+    };
+    let span = joint.long.origin.span().unwrap_or(joint.head);
+    Finding::new(&catalog::JOINT_NO_ROOM, span, message).help(help)
 }
 
 /// Little left on one side of the joint.
@@ -204,7 +216,10 @@ pub(super) fn binds(recipe: &Recipe, joint: &LidJoint, worst: Length, is_damp: b
     let span = recipe.fittings.joint.and_then(|said| said.fit.origin.span()).unwrap_or(place(recipe));
     Finding::new(&catalog::JOINT_BINDS, span, message)
         .also_maybe(recipe.fittings.lives.map(|lives| lives.span), "it lives in this air")
-        .help(format!("fit it looser: `fit {}`; or build the solid part of it as rings", play(would_do, units)))
+        .help(format!(
+            "fit it looser: `fit {}`; or, where a part of it is one solid round, build that as a ring",
+            play(would_do, units)
+        ))
         .rank((-worst).mm())
 }
 

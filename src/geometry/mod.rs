@@ -71,13 +71,13 @@ pub use vessel::{
     SpacerShape, StaveShape, StuffShare, TurnedPart, Vessel,
 };
 
-/// The geometry of a recipe; `None` only when its outside is no shape at all, which is then an error
-/// among the findings.
+/// The geometry of a recipe; `None` only when its outside is no shape at all, or its lid's joint or parting has no
+/// room, so that no height is known; that is then an error among the findings.
 #[must_use]
 pub fn build(recipe: &Recipe, ledger: &mut Ledger) -> WithFindings<Option<Vessel>> {
     let mut findings = Vec::new();
-    let mut value = shape::shape(recipe, ledger, &mut findings).map(|shape| {
-        let mut parts = parts::parts(recipe, &shape, ledger, &mut findings);
+    let mut value = shape::shape(recipe, ledger, &mut findings).and_then(|shape| {
+        let mut parts = parts::parts(recipe, &shape, ledger, &mut findings)?;
         let (layers, cones) = layers::layers(recipe, &shape, &parts, ledger, &mut findings);
         stack::check(recipe, &layers, parts.stack_height.value, &mut findings);
         lid_check::check(recipe, &shape, &parts, &layers, &mut findings);
@@ -87,7 +87,7 @@ pub fn build(recipe: &Recipe, ledger: &mut Ledger) -> WithFindings<Option<Vessel
         }
         let contacts = contacts::contacts(recipe, &layers, &mut findings);
         let totals = totals::totals(&shape, &parts, ledger);
-        Vessel {
+        Some(Vessel {
             outside: shape.outside,
             inside: shape.inside,
             cavity_bottom: shape.cavity_bottom,
@@ -103,7 +103,7 @@ pub fn build(recipe: &Recipe, ledger: &mut Ledger) -> WithFindings<Option<Vessel
             max_diameter: totals.max_diameter,
             capacity: totals.capacity,
             finish_area: totals.finish_area,
-        }
+        })
     });
     if let Some(vessel) = &mut value {
         vessel.inserts = inserts::inserts(recipe, vessel, ledger, &mut findings);

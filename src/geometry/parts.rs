@@ -7,6 +7,7 @@ use crate::workings::{Formula, Known, Ledger, Origin};
 
 use super::fitted::LidJoint;
 use super::lid::{self, Frame};
+use super::lid_check;
 use super::lid_findings;
 use super::lid_joint::Points;
 use super::profile::Profile;
@@ -66,8 +67,9 @@ pub(super) struct Sawn {
     pub(super) lost: Known<Length>,
 }
 
-/// Works out the parts. Of a recipe whose layers could not all be read, nothing is known of a joint.
-pub(super) fn parts(recipe: &Recipe, shape: &Shape, ledger: &mut Ledger, found: &mut Vec<Finding>) -> Parts {
+/// Works out the parts; `None` when a joint or a parting has no room for its length, which is then among the findings.
+/// Of a recipe whose layers could not all be read, nothing is known of a joint.
+pub(super) fn parts(recipe: &Recipe, shape: &Shape, ledger: &mut Ledger, found: &mut Vec<Finding>) -> Option<Parts> {
     let joint = recipe.fittings.joint.filter(|_| !recipe.is_partial);
     let has_stack = recipe.parts.len() > 1;
     let parted = recipe.fittings.parted.filter(|_| !has_stack && !recipe.is_partial);
@@ -75,10 +77,10 @@ pub(super) fn parts(recipe: &Recipe, shape: &Shape, ledger: &mut Ledger, found: 
         let (line, floor, height) = (parted.at.value, shape.cavity_bottom.value, shape.height.value);
         if line <= floor + HAIR || line >= height - HAIR {
             found.push(lid_findings::nothing_parted(recipe, parted.at, floor, height));
-            return whole(shape);
+            return None;
         }
     } else if !has_stack {
-        return whole(shape);
+        return Some(whole(shape));
     }
     let line = match (parted, joint) {
         (Some(parted), _) => parted.at,
@@ -93,6 +95,11 @@ pub(super) fn parts(recipe: &Recipe, shape: &Shape, ledger: &mut Ledger, found: 
         }
     };
     let frame = joint.map(|joint| Frame::new(joint, line, ledger));
+    if let Some(frame) = &frame
+        && !lid_check::has_room(recipe, shape, frame, found)
+    {
+        return None;
+    }
     let joint = frame.as_ref().map(|frame| lid::lid_joint(frame, shape, ledger));
     let bodies = match (&frame, &joint) {
         (Some(frame), Some(joint)) => joined(frame, joint, shape),
@@ -122,7 +129,7 @@ pub(super) fn parts(recipe: &Recipe, shape: &Shape, ledger: &mut Ledger, found: 
         Some(sawn) => vec![glued(&bodies, sawn)],
         None => bodies.clone(),
     };
-    Parts { bodies, joint, stacks, parting: sawn, lid_begins: lid_begins.filter(|_| has_stack), stack_height }
+    Some(Parts { bodies, joint, stacks, parting: sawn, lid_begins: lid_begins.filter(|_| has_stack), stack_height })
 }
 
 /// A vessel without a lid.

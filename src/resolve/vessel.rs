@@ -145,7 +145,8 @@ fn finish(resolver: &mut Resolver<'_>, file: &File, name: Spanned<String>, parts
         wall_rim: wall.rim,
         inside: parts.inside,
         floor,
-        top: has_lid.then_some(top),
+        // Where a parting could not be read, its stack is no closed vessel yet.
+        top: (has_lid && (!is_parted || fittings.parted.is_some())).then_some(top),
         parts: stacks,
         shop,
         woods: std::mem::take(&mut resolver.woods),
