@@ -59,6 +59,7 @@ fn each_thing_is_in_its_room() {
         ("clap", &["cli"]),
         ("pest", &["syntax"]),
         ("kurbo", &["geometry"]),
+        ("rand_chacha", &["resolve/scatter.rs"]),
         ("schemars", &["output"]),
         ("libm::", &["quantity"]),
         ("25.4", &["quantity/length.rs"]),

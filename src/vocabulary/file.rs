@@ -1,12 +1,16 @@
 //! What stands at file level.
 
+use super::layers::GLUE;
 use super::shop::SHOP;
 use super::vessel::VESSEL;
 use super::{BlockKind, Clause, ClauseId, Context, Head, HeadId, Param, Shape, Without, later};
 
 /// File level.
-pub static FILE: Context =
-    Context { place: "at file level", heads: &[&UNITS, &USE, &LET, &SHOP, &WOOD, &VESSEL_HEAD], later: later::FILE };
+pub static FILE: Context = Context {
+    place: "at file level",
+    heads: &[&UNITS, &USE, &LET, &SHOP, &WOOD, &BOARD, &CHART, &VESSEL_HEAD],
+    later: later::FILE,
+};
 
 static UNITS: Head = Head {
     word: "units",
@@ -20,7 +24,7 @@ static UNITS: Head = Head {
 static USE: Head = Head {
     word: "use",
     id: HeadId::Use,
-    help: "brings in the shop, the woods and the `let` names of another file of the project",
+    help: "brings in the shop, the woods, boards, charts and `let` names of another file of the project",
     params: &[Param::required("\"FILE\"", Shape::Text)],
     clauses: &[],
     block: BlockKind::None,
@@ -45,11 +49,31 @@ static WOOD: Head = Head {
     block: BlockKind::Clauses,
 };
 
+/// Also in a vessel.
+pub(super) static BOARD: Head = Head {
+    word: "board",
+    id: HeadId::Board,
+    help: "a board of plies glued face on face, downmost first; its name stands wherever segments and discs want a wood",
+    params: &[Param::required("NAME", Shape::Name)],
+    clauses: &[&GLUE],
+    block: BlockKind::Plies,
+};
+
+/// Also in a vessel.
+pub(super) static CHART: Head = Head {
+    word: "chart",
+    id: HeadId::Chart,
+    help: "a motif as it is seen from outside, one line a row, top row on top",
+    params: &[Param::required("NAME", Shape::Name)],
+    clauses: &[],
+    block: BlockKind::Chart,
+};
+
 static LIKE: Clause = Clause {
     word: "like",
     id: ClauseId::Like,
     help: "the wood of the table whose figures it shares",
-    param: Param::required("WOOD", Shape::Wood),
+    params: &[Param::required("WOOD", Shape::Wood)],
     without: Without::Required("its weight and movement are taken from a wood of the table"),
 };
 

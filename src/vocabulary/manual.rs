@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use crate::quantity::UNITS;
 use crate::tables::{glues, short_names, woods};
 
-use super::{BlockKind, CONTEXTS, Clause, Context, Head, Param, Without, later};
+use super::{CONTEXTS, Clause, Context, Head, Param, Without, later};
 
 /// All tables, as Markdown, with a final line end.
 #[must_use]
@@ -48,14 +48,20 @@ pub fn usage(head: &Head) -> String {
     if !head.clauses.is_empty() {
         usage.push_str(" …");
     }
-    if matches!(head.block, BlockKind::Statements(_) | BlockKind::Same) {
-        usage.push_str(" { … }");
+    let braces = head.block.usage();
+    if !braces.is_empty() {
+        usage.push(' ');
+        usage.push_str(braces);
     }
     usage
 }
 
 fn clause_usage(clause: &Clause) -> String {
-    format!("{} {}", clause.word, param_usage(&clause.param))
+    let mut usage = clause.word.to_owned();
+    for param in clause.params {
+        let _ = write!(usage, " {}", param_usage(param));
+    }
+    usage
 }
 
 /// A bar would end the cell of a table.
@@ -67,6 +73,7 @@ fn param_usage(param: &Param) -> String {
     match param.shape {
         super::Shape::Choice(words) => words.join("|"),
         super::Shape::Stagger => "half|none|SHARE|ANGLE".to_owned(),
+        super::Shape::Gap => "SHARE|ANGLE".to_owned(),
         super::Shape::Length(_)
         | super::Shape::Count
         | super::Shape::Name
@@ -74,6 +81,7 @@ fn param_usage(param: &Param) -> String {
         | super::Shape::Wood
         | super::Shape::Glue
         | super::Shape::Pattern
+        | super::Shape::Chart
         | super::Shape::Comparison
         | super::Shape::Assignment => param.name.to_owned(),
     }

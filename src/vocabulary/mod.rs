@@ -12,7 +12,7 @@ mod vessel;
 
 pub use file::FILE;
 pub use later::{CLAUSES as LATER_CLAUSES, Later};
-pub use layers::LAYERS;
+pub use layers::{LAYER_KINDS, LAYERS};
 pub use vessel::{OUTSIDE, VESSEL};
 
 /// A place where statements stand.
@@ -52,8 +52,8 @@ pub struct Clause {
     pub id: ClauseId,
     /// One line of help.
     pub help: &'static str,
-    /// What stands behind it.
-    pub param: Param,
+    /// What must stand behind it, in this order; none of it may be left out.
+    pub params: &'static [Param],
     /// What happens without it.
     pub without: Without,
 }
@@ -80,6 +80,29 @@ pub enum BlockKind {
     Statements(&'static Context),
     /// Statements of the context it stands in; the braces are required.
     Same,
+    /// The plies of a board, `walnut 1/4`, downmost first; the braces are required.
+    Plies,
+    /// The keys of a chart, `m = maple`, and its `rows { … }`; the braces are required.
+    Chart,
+}
+
+impl BlockKind {
+    /// Whether the statement says nothing without its braces.
+    #[must_use]
+    pub fn is_required(&self) -> bool {
+        !matches!(self, Self::None | Self::Clauses)
+    }
+
+    /// Between its braces, as the manual shows it.
+    #[must_use]
+    pub fn usage(&self) -> &'static str {
+        match self {
+            Self::None | Self::Clauses => "",
+            Self::Statements(_) | Self::Same => "{ … }",
+            Self::Plies => "{ WOOD LENGTH … }",
+            Self::Chart => "{ KEY = WOOD …  rows { KEY … } }",
+        }
+    }
 }
 
 /// One argument.
@@ -110,8 +133,12 @@ pub enum Shape {
     Wood,
     /// The name of a glue.
     Glue,
-    /// A wood, a list of woods, or `mirror` or `rotate N` before one.
+    /// A wood, a list of woods, or `mirror`, `rotate N` or `scatter` before one.
     Pattern,
+    /// The name of a chart.
+    Chart,
+    /// An angle or a share of the angle from one segment to the next.
+    Gap,
     /// `half`, `none`, a share of a segment or an angle.
     Stagger,
     /// `>= 600 ml`
@@ -150,7 +177,15 @@ pub enum HeadId {
     Expect,
     Ring,
     Disc,
+    Wedges,
+    Staves,
+    Sheet,
+    Cone,
+    Rings,
+    Fill,
     Repeat,
+    Board,
+    Chart,
 }
 
 /// Every clause.
@@ -163,8 +198,16 @@ pub enum ClauseId {
     Segments,
     Thick,
     Stagger,
+    Tall,
+    Spacer,
+    Gap,
+    Plug,
     Strip,
     Allow,
+    Seed,
+    Apart,
+    Turn,
+    Rings,
     Glue,
     Name,
     Kerf,
@@ -222,6 +265,8 @@ impl Shape {
             Self::Wood => "a wood",
             Self::Glue => "a glue",
             Self::Pattern => "a wood or a pattern",
+            Self::Chart => "the name of a chart",
+            Self::Gap => "an angle or a share",
             Self::Stagger => "`half`, `none`, a share of a segment or an angle",
             Self::Comparison => "a comparison, such as `>= 600 ml`",
             Self::Assignment => "`=` and a value",
@@ -229,18 +274,29 @@ impl Shape {
     }
 }
 
+/// The words within patterns, which can be no names.
+pub static PATTERN_WORDS: [&str; 4] = ["mirror", "rotate", "scatter", SHARE];
+
+/// Behind an element of a list, before the number of its share.
+pub const SHARE: &str = "share";
+
+/// Within a chart, before the braces that hold its rows.
+pub const ROWS: &str = "rows";
+
 /// Every context, outermost first.
 pub static CONTEXTS: [&Context; 4] = [&FILE, &VESSEL, &OUTSIDE, &LAYERS];
 
 #[cfg(test)]
 mod tests {
-    use super::{BlockKind, CONTEXTS};
+    use super::{BlockKind, CONTEXTS, ClauseId};
 
     #[test]
     fn no_word_is_both_head_and_clause_of_one_line() {
         for context in CONTEXTS {
             for head in context.heads {
-                for clause in head.clauses {
+                // A cone must say how many rings it has, so that its first `rings` is never the statement.
+                let clauses = head.clauses.iter().filter(|clause| clause.id != ClauseId::Rings);
+                for clause in clauses {
                     let other = context.head(clause.word);
                     assert!(other.is_none(), "`{}` of `{}` also begins a statement", clause.word, head.word);
                 }

@@ -17,7 +17,7 @@ static KERF: Clause = Clause {
     word: "kerf",
     id: ClauseId::Kerf,
     help: "width of the saw's cut",
-    param: Param::required("LENGTH", Shape::Length(Bound::NotNegative)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::NotNegative))],
     without: Without::Default("1/8 in"),
 };
 
@@ -25,7 +25,7 @@ static SANDING: Clause = Clause {
     word: "sanding",
     id: ClauseId::Sanding,
     help: "wood lost to flattening, on each face of a ring",
-    param: Param::required("LENGTH", Shape::Length(Bound::NotNegative)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::NotNegative))],
     without: Without::Default("0.4 mm"),
 };
 
@@ -33,7 +33,7 @@ static ALLOWANCE: Clause = Clause {
     word: "allowance",
     id: ClauseId::Allowance,
     help: "wood left for turning on each side, on the radius",
-    param: Param::required("LENGTH", Shape::Length(Bound::NotNegative)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::NotNegative))],
     without: Without::Default("3 mm"),
 };
 
@@ -41,7 +41,7 @@ static CLAMPS: Clause = Clause {
     word: "clamps",
     id: ClauseId::Clamps,
     help: "how many glue-ups can be in clamps at once",
-    param: Param::required("N", Shape::Count),
+    params: &[Param::required("N", Shape::Count)],
     without: Without::Default("2"),
 };
 
@@ -49,7 +49,7 @@ static SAFE_PIECE: Clause = Clause {
     word: "safe-piece",
     id: ClauseId::SafePiece,
     help: "shortest long edge that your saw cuts safely",
-    param: Param::required("LENGTH", Shape::Length(Bound::NotNegative)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::NotNegative))],
     without: Without::Default("20 mm"),
 };
 
@@ -57,7 +57,7 @@ static HOLD: Clause = Clause {
     word: "hold",
     id: ClauseId::Hold,
     help: "tail of every strip that stays under the clamp",
-    param: Param::required("LENGTH", Shape::Length(Bound::NotNegative)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::NotNegative))],
     without: Without::Default("150 mm"),
 };
 
@@ -65,7 +65,7 @@ static LEAST_GLUE: Clause = Clause {
     word: "least-glue",
     id: ClauseId::LeastGlue,
     help: "least width of the glue face between two layers",
-    param: Param::required("LENGTH", Shape::Length(Bound::NotNegative)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::NotNegative))],
     without: Without::Default("6 mm"),
 };
 
@@ -73,6 +73,6 @@ static LEAST_WALL: Clause = Clause {
     word: "least-wall",
     id: ClauseId::LeastWall,
     help: "least wall that this bench turns",
-    param: Param::required("LENGTH", Shape::Length(Bound::NotNegative)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::NotNegative))],
     without: Without::Default("3 mm"),
 };

@@ -1,13 +1,13 @@
 //! What stands in a vessel, and in its outside.
 
-use super::file::LET;
+use super::file::{BOARD, CHART, LET};
 use super::layers::{EVERY, LAYERS, REPEAT};
 use super::{BlockKind, Bound, Clause, ClauseId, Context, Head, HeadId, Param, Shape, Without, later};
 
 /// In a vessel.
 pub static VESSEL: Context = Context {
     place: "in a vessel",
-    heads: &[&OUTSIDE_HEAD, &WALL, &FLOOR, &TOP, &EVERY, &LET, &BODY, &LID, &EXPECT],
+    heads: &[&OUTSIDE_HEAD, &WALL, &FLOOR, &TOP, &EVERY, &LET, &BOARD, &CHART, &BODY, &LID, &EXPECT],
     later: later::VESSEL,
 };
 
@@ -36,7 +36,7 @@ static DIAMETER: Clause = Clause {
     word: "diameter",
     id: ClauseId::Diameter,
     help: "across the finished vessel at that height",
-    param: Param::required("LENGTH", Shape::Length(Bound::NotNegative)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::NotNegative))],
     without: Without::Required("a point of the outside is a height and a diameter"),
 };
 
