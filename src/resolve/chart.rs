@@ -23,7 +23,9 @@ pub(super) struct Chart {
 
 #[derive(Debug)]
 struct Row {
+    /// Fewer than segments when a key's wood could not be read.
     woods: Vec<NamedWood>,
+    segments: usize,
     span: Span,
 }
 
@@ -103,6 +105,8 @@ impl Resolver<'_> {
             Some((_, block)) => self.rows(scope, block, &mut drawing),
             None => Vec::new(),
         };
+        let rows: Vec<Row> = rows.into_iter().rev().collect();
+        let is_even = self.is_even(&rows);
         if drawing.is_lost {
             return None;
         }
@@ -115,9 +119,7 @@ impl Resolver<'_> {
                 self.say(layer_findings::unused_key(key.span, name));
             }
         }
-        let rows: Vec<Row> = rows.into_iter().rev().collect();
-        self.even(&rows)?;
-        Some(Chart { rows })
+        is_even.then_some(Chart { rows })
     }
 
     /// `m = maple  w = walnut` or `rows { … }`
@@ -197,22 +199,22 @@ impl Resolver<'_> {
                     }
                 }
             }
-            rows.push(Row { woods, span: statement.span });
+            rows.push(Row { woods, segments: statement.items.len(), span: statement.span });
         }
         rows
     }
 
     /// Whether all rows are as long as the first, the lowest.
-    fn even(&mut self, rows: &[Row]) -> Option<()> {
-        let (first, others) = rows.split_first()?;
+    fn is_even(&mut self, rows: &[Row]) -> bool {
+        let Some((first, others)) = rows.split_first() else { return true };
         let mut is_even = true;
         for (at, row) in others.iter().enumerate() {
-            if row.woods.len() != first.woods.len() {
-                let lengths = (row.woods.len(), first.woods.len());
+            if row.segments != first.segments {
+                let lengths = (row.segments, first.segments);
                 self.say(layer_findings::uneven_row(row.span, at + 2, lengths, first.span));
                 is_even = false;
             }
         }
-        is_even.then_some(())
+        is_even
     }
 }

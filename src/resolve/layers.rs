@@ -83,6 +83,10 @@ impl Resolver<'_> {
                     }
                     HeadId::Fill => self.fill(scope, call, file, stack),
                     _ => match self.layer(scope, call, file, stack) {
+                        // One statement may make many layers; they count as turns do.
+                        Some(layers) if layers.iter().skip(1).any(|_| !self.turn(call.span)) => {
+                            stack.is_cut_short = true;
+                        }
                         Some(layers) if !stack.is_cut_short => stack.layers.extend(layers),
                         Some(_) => {}
                         None => stack.is_cut_short = true,

@@ -42,7 +42,7 @@ pub use recipe::{
 pub const MOTIF_LIMIT: usize = 10_000;
 /// Fewest and most segments of a ring.
 pub const SEGMENTS: std::ops::RangeInclusive<u32> = 3..=1000;
-/// Most turns of all `repeat` and `fill` of a recipe together, and so most layers.
+/// Most turns of all `repeat` and `fill` of a recipe together, and most layers that its charts and cones add.
 pub const TURN_LIMIT: u32 = 100_000;
 
 /// What resolving a file gave.

@@ -5,6 +5,8 @@
 //! zero bytes behind them; its 64-bit words, those that would favor low numbers skipped, drive a Fisher–Yates
 //! shuffle from the last segment down. Two layers of one `repeat` so differ.
 
+use std::collections::BTreeMap;
+
 use rand_chacha::ChaCha8Rng;
 use rand_chacha::rand_core::{RngCore as _, SeedableRng as _};
 
@@ -33,6 +35,8 @@ pub(super) struct Chance {
 
 /// How often the ring is laid out anew to get equal neighbors apart, before it is laid out by rule.
 const TRIES: usize = 32;
+/// How many swaps are looked at for that in all, so that no ring takes long.
+const LOOKS: usize = 20_000;
 /// Percentages are written by hand; a hundredth of one is as good as none.
 const SUM_TOLERANCE: f64 = 1e-4;
 
@@ -165,9 +169,9 @@ fn lay_out(pool: &[usize], chance: &Chance) -> (Vec<usize>, usize) {
         return (ring, touching);
     }
     let least = least_touching(pool);
+    let mut looks = LOOKS;
     for _ in 0..TRIES {
-        part(&mut ring);
-        if touching(&ring) <= least {
+        if part(&mut ring, least, &mut looks) {
             return (ring, least);
         }
         shuffle(&mut ring, &mut dice);
@@ -219,53 +223,59 @@ fn touches(ring: &[usize], at: usize) -> bool {
     ring[at] == ring[(at + 1) % ring.len()]
 }
 
-/// Swaps segments out of pairs as long as that leaves fewer pairs.
-fn part(ring: &mut [usize]) {
+/// Swaps segments out of pairs until only `least` pairs are left, no swap helps or `looks` are used up; whether
+/// it came so far.
+fn part(ring: &mut [usize], least: usize, looks: &mut usize) -> bool {
     let n = ring.len();
+    let mut pairs = touching(ring);
     let mut at = 0;
-    while at < n {
+    let mut in_vain = 0;
+    while pairs > least && in_vain < n && *looks > 0 {
         let second = (at + 1) % n;
-        let better = touches(ring, at)
-            .then(|| (1..n).map(|step| (second + step) % n).find(|other| is_better_swapped(ring, second, *other)));
-        match better.flatten() {
-            // The swap may have mended or moved what was looked at before; each one leaves fewer pairs.
-            Some(other) => {
-                ring.swap(second, other);
-                at = 0;
-            }
-            None => at += 1,
-        }
+        let saved = if touches(ring, at) { swap_out(ring, second, looks) } else { 0 };
+        in_vain = if saved > 0 { 0 } else { in_vain + 1 };
+        pairs -= saved;
+        at = second;
     }
+    pairs <= least
 }
 
-fn is_better_swapped(ring: &mut [usize], a: usize, b: usize) -> bool {
+/// Swaps the segment with the first one that leaves fewer pairs, and says how many fewer.
+fn swap_out(ring: &mut [usize], segment: usize, looks: &mut usize) -> usize {
     let n = ring.len();
-    let mut joints = [(a + n - 1) % n, a, (b + n - 1) % n, b];
-    joints.sort_unstable();
-    let pairs = |ring: &[usize]| {
-        let fresh = joints.iter().enumerate().filter(|(at, joint)| *at == 0 || joints[at - 1] != **joint);
-        fresh.filter(|(_, joint)| touches(ring, **joint)).count()
-    };
-    let before = pairs(ring);
-    ring.swap(a, b);
-    let after = pairs(ring);
-    ring.swap(a, b);
-    after < before
-}
-
-/// The wood with the most segments, of equal ones the first, and how many it has.
-fn most(pool: &[usize]) -> Option<(usize, usize)> {
-    let count = |wood: usize| pool.iter().filter(|other| **other == wood).count();
-    let mut best: Option<(usize, usize)> = None;
-    for wood in pool {
-        if best.is_none_or(|(known, _)| known != *wood) {
-            let found = count(*wood);
-            if best.is_none_or(|(_, most)| found > most) {
-                best = Some((*wood, found));
-            }
+    for other in (1..n).map(|step| (segment + step) % n) {
+        let Some(left) = looks.checked_sub(1) else { return 0 };
+        *looks = left;
+        let before = pairs_round(ring, segment, other);
+        ring.swap(segment, other);
+        match before.checked_sub(pairs_round(ring, segment, other)) {
+            Some(saved) if saved > 0 => return saved,
+            Some(_) | None => ring.swap(segment, other),
         }
     }
-    best
+    0
+}
+
+/// How many of the joints at two segments have one wood on both sides.
+fn pairs_round(ring: &[usize], a: usize, b: usize) -> usize {
+    let n = ring.len();
+    let joints = [(a + n - 1) % n, a, (b + n - 1) % n, b];
+    let fresh = joints.iter().enumerate().filter(|(at, joint)| !joints[..*at].contains(joint));
+    fresh.filter(|(_, joint)| touches(ring, **joint)).count()
+}
+
+/// How many segments each wood has.
+fn counts(pool: &[usize]) -> BTreeMap<usize, usize> {
+    let mut counts = BTreeMap::new();
+    for wood in pool {
+        *counts.entry(*wood).or_insert(0) += 1;
+    }
+    counts
+}
+
+/// The wood with the most segments, and how many it has.
+fn most(pool: &[usize]) -> Option<(usize, usize)> {
+    counts(pool).into_iter().max_by_key(|(_, count)| *count)
 }
 
 /// The others can stand between all of the commonest wood, or all but so many.
@@ -275,9 +285,9 @@ fn least_touching(pool: &[usize]) -> usize {
 
 /// The commonest wood first on every second place, then the others: no layout has fewer pairs.
 fn by_rule(pool: &[usize]) -> Vec<usize> {
-    let count = |wood: usize| pool.iter().filter(|other| **other == wood).count();
-    let mut sorted = pool.to_vec();
-    sorted.sort_by_key(|wood| (std::cmp::Reverse(count(*wood)), *wood));
+    let mut by_count: Vec<(usize, usize)> = counts(pool).into_iter().collect();
+    by_count.sort_by_key(|(_, count)| std::cmp::Reverse(*count));
+    let sorted = by_count.into_iter().flat_map(|(wood, count)| std::iter::repeat_n(wood, count));
     let places = (0..pool.len()).step_by(2).chain((1..pool.len()).step_by(2));
     let mut ring = pool.to_vec();
     for (place, wood) in places.zip(sorted) {

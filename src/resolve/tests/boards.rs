@@ -2,7 +2,7 @@
 
 use super::{cup, inches, only, recipe, rings, with, woods_of};
 use crate::resolve::{LayerKind, Recipe, resolve};
-use crate::source::{MapWorld, World};
+use crate::source::MapWorld;
 
 const STRIPE: &str = "board stripe { walnut 1/4  maple 1/8  walnut 1/4 }";
 

@@ -2,7 +2,7 @@
 
 use super::{inches, only, recipe, rings, said, with, woods_of};
 use crate::resolve::resolve;
-use crate::source::{MapWorld, World};
+use crate::source::MapWorld;
 
 const WAVES: &str = "chart waves {\n m = maple\n w = walnut\n rows {\n w m m w\n m w w m\n m m w w\n }\n}";
 

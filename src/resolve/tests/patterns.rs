@@ -45,7 +45,7 @@ fn a_scattered_ring_is_the_same_for_ever() {
     );
     assert_eq!(
         scattered("ring 8 scatter [maple walnut cherry] thick 1 apart"),
-        ["maple walnut cherry maple walnut cherry maple walnut"]
+        ["walnut cherry maple walnut maple cherry walnut maple"]
     );
 }
 
