@@ -34,7 +34,7 @@ pub(super) struct PlyOf {
 
 /// What a board's lines have given so far.
 #[derive(Default)]
-struct Plies {
+struct Reading {
     plies: Vec<PlyOf>,
     glue: Option<Known<&'static Glue>>,
     is_lost: bool,
@@ -70,7 +70,7 @@ impl Resolver<'_> {
     }
 
     fn board(&mut self, call: &Call<'_>, scope: &Scope, span: Span) -> Option<Board> {
-        let mut read = Plies { is_lost: call.is_broken, ..Plies::default() };
+        let mut read = Reading { is_lost: call.is_broken, ..Reading::default() };
         if let Some(clause) = call.clause("glue") {
             self.board_glue(scope, clause.argument.first(), clause.span, &mut read);
         }
@@ -85,7 +85,7 @@ impl Resolver<'_> {
         Some(Board { plies: read.plies, glue: read.glue, span })
     }
 
-    fn plies(&mut self, scope: &Scope, block: &Block, into: &mut Plies) {
+    fn plies(&mut self, scope: &Scope, block: &Block, into: &mut Reading) {
         for node in &block.nodes {
             let Node::Statement(statement) = node else {
                 into.is_lost = true;
@@ -105,7 +105,7 @@ impl Resolver<'_> {
                 }
                 // Two woods side by side: the thickness between them is missing, and the second is a ply.
                 let is_wood = |next: &&&Item| word_of(&scope.tree, next).is_some_and(|word| !scope.names(word));
-                let thick = if items.peek().filter(is_wood).is_some() { None } else { items.next() };
+                let thick = if items.peek().as_ref().is_some_and(is_wood) { None } else { items.next() };
                 match self.ply(scope, item, thick) {
                     Some(ply) => into.plies.push(ply),
                     None => into.is_lost = true,
@@ -133,7 +133,7 @@ impl Resolver<'_> {
         }
     }
 
-    fn board_glue(&mut self, scope: &Scope, item: Option<&Item>, span: Span, into: &mut Plies) {
+    fn board_glue(&mut self, scope: &Scope, item: Option<&Item>, span: Span, into: &mut Reading) {
         let Some(item) = item else {
             self.say(layer_findings::glue_without_name(span));
             into.is_lost = true;

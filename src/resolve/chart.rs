@@ -187,16 +187,14 @@ impl Resolver<'_> {
             let mut woods = Vec::with_capacity(statement.items.len());
             for item in &statement.items {
                 let name = scope.tree.text(item.span);
-                match drawing.keys.get_mut(name).filter(|_| matches!(item.kind, ItemKind::Word)) {
-                    Some(key) => {
-                        key.is_used = true;
-                        woods.extend(key.wood.clone());
-                    }
-                    None => {
-                        let known = drawing.keys.keys().map(String::as_str);
-                        self.say(layer_findings::unknown_key(item.span, name, known));
-                        drawing.is_lost = true;
-                    }
+                let key = drawing.keys.get_mut(name).filter(|_| matches!(item.kind, ItemKind::Word));
+                if let Some(key) = key {
+                    key.is_used = true;
+                    woods.extend(key.wood.clone());
+                } else {
+                    let known = drawing.keys.keys().map(String::as_str);
+                    self.say(layer_findings::unknown_key(item.span, name, known));
+                    drawing.is_lost = true;
                 }
             }
             rows.push(Row { woods, segments: statement.items.len(), span: statement.span });

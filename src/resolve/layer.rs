@@ -2,9 +2,8 @@
 
 #![allow(clippy::wildcard_enum_match_arm, reason = "which words can stand there, the vocabulary says")]
 
-use crate::quantity::{Count, Length};
-use crate::source::{Span, Spanned};
-use crate::syntax::Item;
+use crate::quantity::Count;
+use crate::source::Spanned;
 use crate::vocabulary::{Bound, ClauseId, HeadId};
 use crate::workings::{Known, Origin};
 
@@ -14,7 +13,7 @@ use super::recipe::{Gap, Layer, LayerKind, Pattern, Plug, Ring, Set, SlantRing, 
 use super::scatter::Chance;
 use super::scope::Scope;
 use super::settings::Settings;
-use super::split::Call;
+use super::split::{Call, ClauseCall};
 use super::{Resolver, SEGMENTS, findings, layer_findings, read};
 
 /// Most rings of one cone: they are sawn from one board, from the outside in.
@@ -67,8 +66,10 @@ impl Resolver<'_> {
             HeadId::Cone => self.cone(scope, call),
             HeadId::Rings => self.rings(scope, call, settings),
             HeadId::Wedges => {
-                let plug = self.plug(scope, call);
-                self.ring(scope, call, stack, settings, Set::ToMiddle { plug: plug? })
+                let plug = call.clause("plug").map(|clause| self.plug(scope, clause));
+                let ring = self.ring(scope, call, stack, settings, Set::ToMiddle { plug: plug.flatten() });
+                // A plug that could not be read is not quietly left out.
+                if matches!(plug, Some(None)) { None } else { ring }
             }
             HeadId::Staves => self.ring(scope, call, stack, settings, Set::Upright),
             _ => self.ring(scope, call, stack, settings, Set::Round),
@@ -219,13 +220,12 @@ impl Resolver<'_> {
         Some((0..of.value.0).map(slant).collect())
     }
 
-    /// The plug of wedges, if one is said; `None` when it could not be read.
-    fn plug(&mut self, scope: &Scope, call: &Call<'_>) -> Option<Option<Plug>> {
-        let Some(clause) = call.clause("plug") else { return Some(None) };
-        let (wood, diameter): (&Item, &Item) = (clause.argument.first()?, clause.argument.get(1)?);
-        let diameter: Option<Length> = self.told(read::length(scope, diameter, "plug", Bound::Positive));
+    /// `plug walnut 3/4`
+    fn plug(&mut self, scope: &Scope, clause: &ClauseCall<'_>) -> Option<Plug> {
+        let (wood, diameter) = (clause.argument.first()?, clause.argument.get(1)?);
+        let diameter = self.told(read::length(scope, diameter, "plug", Bound::Positive));
         let wood = self.wood(&scope.tree, wood, &scope.woods, "plug");
-        Some(Some(Plug { wood, diameter: Known::new(diameter?, Origin::Written(clause.span)), span: clause.span }))
+        Some(Plug { wood, diameter: Known::new(diameter?, Origin::Written(clause.span)), span: clause.span })
     }
 
     fn layer_name(&mut self, scope: &Scope, call: &Call<'_>, stack: &mut Stack) -> Option<Spanned<String>> {
@@ -243,7 +243,5 @@ impl Resolver<'_> {
 
 /// The name of one of several layers that a statement makes.
 fn numbered(name: &Spanned<String>, number: usize) -> Spanned<String> {
-    let Spanned { value, span }: &Spanned<String> = name;
-    let span: Span = *span;
-    Spanned::new(format!("{value}-{number}"), span)
+    Spanned::new(format!("{}-{number}", name.value), name.span)
 }

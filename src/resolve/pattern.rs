@@ -127,7 +127,9 @@ impl Resolver<'_> {
             rest = behind;
             if let Some((word, behind)) = rest.split_first().filter(|(next, _)| is_share(scope, next)) {
                 let share = self.share(scope, word, behind.first())?;
-                one.iter_mut().for_each(|slot| slot.share *= share);
+                for slot in &mut one {
+                    slot.share *= share;
+                }
                 rest = behind.get(1..).unwrap_or(&[]);
             }
             // Checked before it is written out: a few nested counts could ask for all memory there is.
@@ -156,7 +158,13 @@ impl Resolver<'_> {
         let is_number = |element: &&Element| match element.item.kind {
             ItemKind::Quantity(_) => true,
             ItemKind::Word => scope.names(scope.tree.text(element.item.span)),
-            _ => false,
+            ItemKind::Text(_)
+            | ItemKind::List(_)
+            | ItemKind::Group(_)
+            | ItemKind::Range(..)
+            | ItemKind::Comparison(..)
+            | ItemKind::Expression(_)
+            | ItemKind::Assign(_) => false,
         };
         let Some(number) = number.filter(is_number) else {
             self.say(layer_findings::share_without_number(word.item.span));

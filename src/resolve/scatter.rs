@@ -1,6 +1,6 @@
 //! `scatter [maple 70%  walnut 30%] seed 7`: a ring that chance lays out, the same one every time.
 //!
-//! The layout is part of what a recipe means, so it must never change: ChaCha with 8 rounds, keyed with the
+//! The layout is part of what a recipe means, so it must never change: `ChaCha` with 8 rounds, keyed with the
 //! seed, the part (0 body, 1 lid) and the layer's number in it from 1, each eight bytes little-endian and eight
 //! zero bytes behind them; its 64-bit words, those that would favor low numbers skipped, drive a Fisher–Yates
 //! shuffle from the last segment down. Two layers of one `repeat` so differ.

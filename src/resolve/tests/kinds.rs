@@ -46,7 +46,7 @@ fn a_cone_is_one_layer_for_each_ring() {
         .layers()
         .filter_map(|(_, _, layer)| match layer.kind {
             LayerKind::Slant(slant) => Some((slant.cone, slant.ring, slant.of.value.0, inches(layer.thick.value))),
-            _ => None,
+            LayerKind::Ring(_) | LayerKind::Disc { .. } => None,
         })
         .collect();
     assert_eq!(slants, [(0, 0, 3, 0.75), (0, 1, 3, 0.75), (0, 2, 3, 0.75), (1, 0, 2, 0.5), (1, 1, 2, 0.5)]);
@@ -69,7 +69,7 @@ fn spacers_and_gaps_are_read_and_the_nearest_wins() {
     let spacer = rings[1].spacer.unwrap();
     assert_eq!((recipe.woods[spacer.wood].name.as_str(), inches(spacer.thick.value)), ("walnut", 0.0625));
     assert!(rings[1].gap.is_none(), "the line's own spacer ends the gap of the `every`");
-    assert!(matches!(rings[2].gap.unwrap().value, Gap::Angle(angle) if angle.degrees() == 4.0));
+    assert!(matches!(rings[2].gap.unwrap().value, Gap::Angle(angle) if (angle.degrees() - 4.0).abs() < 1e-12));
     assert!(rings[3].gap.is_none() && rings[3].spacer.is_none(), "wedges do not take what rings are told");
 }
 
