@@ -60,6 +60,7 @@ fn each_thing_is_in_its_room() {
         ("pest::", &["syntax"]),
         ("pest_", &["syntax"]),
         ("kurbo", &["geometry"]),
+        ("rand_chacha", &["resolve/scatter.rs"]),
         ("schemars", &["output"]),
         ("libm::", &["quantity"]),
         ("25.4", &["quantity/length.rs"]),

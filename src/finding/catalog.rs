@@ -83,6 +83,23 @@ codes! {
     PATTERN_SHARE_TOO_WIDE "pattern/share-too-wide" Error "a share that makes a segment span half the circle or more";
     PATTERN_TOO_LONG "pattern/too-long" Error "a pattern longer than any ring";
 
+    PATTERN_SHARE "pattern/share" Error "a share of a pattern that gives a segment no width";
+    PATTERN_SCATTER "pattern/scatter" Error "a `scatter` whose list does not make a whole ring";
+    PATTERN_STILL_TOGETHER "pattern/still-together" Note "like segments that cannot be kept apart";
+
+    BOARD_TOO_FEW_PLIES "board/too-few-plies" Error "a board of fewer than two plies";
+    BOARD_IN_BOARD "board/in-board" Error "a board as a ply of another";
+    BOARD_NOT_HERE "board/not-here" Error "a board where only plain wood can be";
+
+    CHART_UNKNOWN "chart/unknown" Error "a chart that nothing draws";
+    CHART_EMPTY "chart/empty" Error "a chart without a row";
+    CHART_UNEVEN_ROWS "chart/uneven-rows" Error "rows of a chart that are not equally long";
+    CHART_UNKNOWN_KEY "chart/unknown-key" Error "a letter of a row that stands for nothing";
+    CHART_UNUSED_KEY "chart/unused-key" Note "a key of a chart that no row uses";
+
+    FILL_NO_ROOM "fill/no-room" Error "a `fill` up to a height that the stack has reached";
+    FILL_CANNOT_CLOSE "fill/cannot-close" Error "a `fill` whose layers cannot be made to end at its height";
+
     SHAPE_HEIGHTS_NOT_RISING "shape/heights-not-rising" Error "an outside whose points do not go upward";
     SHAPE_BASE_NOT_AT_ZERO "shape/base-not-at-zero" Error "an outside that does not start on the bench";
     SHAPE_TOO_FEW_POINTS "shape/too-few-points" Error "an outside with fewer than two points";
@@ -105,6 +122,8 @@ codes! {
     RING_ALLOWANCE_SHORT "ring/allowance-short" Warning "a ring that covers the wall but not the turning allowance";
     RING_TOO_FEW_SEGMENTS "ring/too-few-segments" Error "a ring of fewer than three segments";
     RING_TOO_MANY_SEGMENTS "ring/too-many-segments" Error "a ring of more segments than can be handled";
+    RING_GAP_AND_SPACER "ring/gap-and-spacer" Error "joints that are to be open and filled at once";
+    RING_GAP_TOO_WIDE "ring/gap-too-wide" Error "a gap that leaves nothing of the segments";
     RING_STRIP_PAST_CENTER "ring/strip-past-center" Error "a strip wider than the ring's radius";
     RING_MUST_BE_SOLID "ring/must-be-solid" Error "a ring where the vessel is solid";
     RING_NARROW_OVERLAP "ring/narrow-overlap" Warning "two layers that share too narrow a glue face";

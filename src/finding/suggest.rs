@@ -1,6 +1,6 @@
 //! "Did you mean": the nearest known words.
 
-/// The known words nearest to `word`, best first: within a third of its length (at least one
+/// The known words nearest to `word`, all equally near: within a third of its length (at least one
 /// letter), nothing for words under three letters.
 #[must_use]
 pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Vec<&'a str> {
@@ -17,6 +17,9 @@ pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Vec<
         .collect();
     near.sort_unstable();
     near.dedup();
+    // A letter less or more decides: a second best would only be noise beside the best.
+    let best = near.first().map_or(0, |(distance, _)| *distance);
+    near.retain(|(distance, _)| *distance == best);
     near.into_iter().map(|(_, candidate)| candidate).take(3).collect()
 }
 

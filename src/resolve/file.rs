@@ -9,14 +9,14 @@ use crate::finding::{Finding, catalog};
 use crate::quantity::System;
 use crate::source::{FileId, Span, UseError};
 use crate::syntax::{Node, Statement, Tree, parse};
-use crate::tables::{find_wood, short_names};
 use crate::vocabulary::{ClauseId, FILE, HeadId};
 
+use super::chart::OwnCharts;
 use super::scope::Scope;
 use super::shop::ShopSettings;
 use super::split::{Call, split};
 use super::value::{Bare, Value};
-use super::wood::OwnWood;
+use super::wood::{Means, OwnWood, OwnWoods};
 use super::{Resolver, findings, joint_findings, read};
 
 /// Deepest chain of files that use each other.
@@ -28,7 +28,9 @@ pub(super) struct File {
     pub(super) tree: Rc<Tree>,
     pub(super) system: Option<System>,
     pub(super) names: BTreeMap<String, (Value, Span)>,
-    pub(super) woods: BTreeMap<String, OwnWood>,
+    /// Its woods and boards.
+    pub(super) woods: OwnWoods,
+    pub(super) charts: OwnCharts,
     pub(super) shop: ShopSettings,
     /// Index of the statement that holds the vessel, with the statement's own number on its line.
     pub(super) vessel: Option<usize>,
@@ -63,7 +65,8 @@ impl Resolver<'_> {
                 tree: Rc::clone(&tree),
                 system,
                 names: BTreeMap::new(),
-                woods: BTreeMap::new(),
+                woods: OwnWoods::new(),
+                charts: OwnCharts::new(),
                 shop: ShopSettings::default(),
                 vessel: None,
                 made: None,
@@ -88,6 +91,7 @@ impl Resolver<'_> {
         let Reading { scope, mut file, used_shop, .. } = reading;
         file.shop = std::mem::take(&mut file.shop).or(used_shop);
         file.names = scope.exported().map(|(name, named)| (name.to_owned(), (named.value, named.span))).collect();
+        (file.woods, file.charts) = (scope.woods, scope.charts);
         let file = Rc::new(file);
         self.files.insert(id, Rc::clone(&file));
         file
@@ -146,7 +150,15 @@ impl Resolver<'_> {
                 reading.file.has_exports = true;
             }
             HeadId::Wood => {
-                self.own_wood(call, reading);
+                self.own_wood(call, &mut reading.scope);
+                reading.file.has_exports = true;
+            }
+            HeadId::Board => {
+                self.define_board(call, &mut reading.scope);
+                reading.file.has_exports = true;
+            }
+            HeadId::Chart => {
+                self.define_chart(call, &mut reading.scope);
                 reading.file.has_exports = true;
             }
             HeadId::Vessel => {
@@ -204,17 +216,25 @@ impl Resolver<'_> {
             self.told(defined);
         }
         for (name, wood) in &file.woods {
-            match reading.file.woods.get(name).filter(|known| known.span != wood.span) {
-                Some(known) => {
-                    let first = known.span;
-                    self.say(findings::name_twice(wood.span, name, first).also(item.span, "brought in here"));
-                }
-                None => {
-                    reading.file.woods.insert(name.clone(), *wood);
-                }
+            let first = reading.scope.woods.get(name).map(|known| known.span);
+            if self.is_first(name, wood.span, first, item.span) {
+                reading.scope.woods.insert(name.clone(), wood.clone());
+            }
+        }
+        for (name, chart) in &file.charts {
+            let first = reading.scope.charts.get(name).map(|known| known.span);
+            if self.is_first(name, chart.span, first, item.span) {
+                reading.scope.charts.insert(name.clone(), chart.clone());
             }
         }
         reading.used_shop = file.shop.clone().or(std::mem::take(&mut reading.used_shop));
+    }
+
+    /// Whether no other file has brought in the name, or its finding said.
+    fn is_first(&mut self, name: &str, span: Span, first: Option<Span>, brought_in: Span) -> bool {
+        let Some(first) = first.filter(|first| *first != span) else { return true };
+        self.say(findings::name_twice(span, name, first).also(brought_in, "brought in here"));
+        false
     }
 
     /// `let name = expression`
@@ -234,15 +254,11 @@ impl Resolver<'_> {
         }
     }
 
-    fn own_wood(&mut self, call: &Call<'_>, reading: &mut Reading) {
+    fn own_wood(&mut self, call: &Call<'_>, scope: &mut Scope) {
         let Some([name_item]) = call.argument(0) else { return };
-        let Some(name) = self.told(read::name(&reading.scope, name_item, "wood")).map(ToOwned::to_owned) else {
+        let Some(name) = self.told(read::name(scope, name_item, "wood")).map(ToOwned::to_owned) else {
             return;
         };
-        if find_wood(&name).is_some() || short_names().iter().any(|short| short.name == name) {
-            self.say(findings::wood_of_the_table(name_item.span, &name));
-            return;
-        }
         let Some(like) = call.clause("like") else {
             if !call.is_broken {
                 let why = "its weight and movement are taken from a wood of the table";
@@ -252,13 +268,8 @@ impl Resolver<'_> {
         };
         debug_assert_eq!(like.clause.id, ClauseId::Like);
         let Some(item) = like.argument.first() else { return };
-        let Some(wood) = self.table_wood(&reading.scope.tree, item, &reading.file.woods, "like") else { return };
-        if let Some(first) = reading.file.woods.get(&name).filter(|first| first.span != name_item.span) {
-            let first = first.span;
-            self.say(findings::name_twice(name_item.span, &name, first));
-            return;
-        }
-        reading.file.woods.insert(name, OwnWood { wood, span: name_item.span });
+        let Some(wood) = self.table_wood(&scope.tree, item, &scope.woods, "like") else { return };
+        self.define_wood(scope, name, OwnWood { means: Means::Plain(wood), span: name_item.span });
     }
 }
 

@@ -11,7 +11,7 @@ fn did_you_mean(near: &[&str]) -> Option<String> {
 }
 
 /// With the edit, when there is exactly one near word.
-fn meant(finding: Finding, span: Span, near: &[&str]) -> Finding {
+pub(super) fn meant(finding: Finding, span: Span, near: &[&str]) -> Finding {
     let finding = finding.help_maybe(did_you_mean(near));
     match near {
         [only] => finding.fix(Fix::ask(format!("write `{only}`"), span, *only)),
@@ -49,9 +49,13 @@ pub(super) fn unknown_clause(span: Span, word: &str, head: &Head, context: &Cont
     }
 }
 
-pub(super) fn not_of_disc(span: Span, word: &str) -> Finding {
-    Finding::new(&catalog::WORD_UNKNOWN, span, format!("a disc has no `{word}`"))
-        .help(format!("write `every ring {{ {word} … }}`: only rings have it"))
+/// A setting of an `every` that this kind of layer does not have.
+pub(super) fn not_of_layer(span: Span, layer: &str, word: &str, others: &[&str]) -> Finding {
+    let a = if matches!(layer, "wedges" | "staves") { "" } else { "a " };
+    let have = if a.is_empty() { "have" } else { "has" };
+    let others: Vec<String> = others.iter().map(|other| format!("`every {other}`")).collect();
+    Finding::new(&catalog::WORD_UNKNOWN, span, format!("{a}{layer} {have} no `{word}`"))
+        .help(format!("`{word}` stands in {}", others.join(", ")))
 }
 
 pub(super) fn not_yet(span: Span, later: &Later) -> Finding {
@@ -72,11 +76,20 @@ pub(super) fn twice(span: Span, word: &str, first: Span) -> Finding {
         .help("keep one of the two")
 }
 
-pub(super) fn missing_argument(span: Span, word: &str, param: &Param) -> Finding {
-    let example = match param.shape {
+/// `param` is missing behind `word`, which takes all of `params`.
+pub(super) fn missing_argument(span: Span, word: &str, param: &Param, params: &[Param]) -> Finding {
+    let wants = if let Shape::Choice(words) = param.shape { or_list(words) } else { param.shape.words().to_owned() };
+    let needed = params.iter().filter(|param| !param.is_optional).map(|param| example(param.shape));
+    let example = needed.fold(word.to_owned(), |line, argument| line + " " + argument);
+    Finding::new(&catalog::WORD_MISSING, span, format!("`{word}` wants {wants}"))
+        .here("nothing behind it")
+        .help(format!("for example `{example}`"))
+}
+
+fn example(shape: Shape) -> &'static str {
+    match shape {
         Shape::Length(_) | Shape::Taper => "3/4",
         Shape::Place => "at 3/4",
-        Shape::Flag => "",
         Shape::Lengths => "[1/4 3/8 1/2]",
         Shape::Angle => "15deg",
         Shape::Count => "12",
@@ -86,20 +99,34 @@ pub(super) fn missing_argument(span: Span, word: &str, param: &Param) -> Finding
         Shape::Wood => "maple",
         Shape::Glue => "pva-d2",
         Shape::Pattern => "[maple walnut]",
+        Shape::Chart => "waves",
+        Shape::Gap => "3°",
         Shape::Stagger => "half",
         Shape::Fit => "slip",
         Shape::Pitch => "16 tpi",
         Shape::Number => "1.5",
         Shape::HumidityRange => "35%rh .. 60%rh",
         Shape::Layer => "3",
-        Shape::Comparison => "capacity >= 600 ml",
+        Shape::Comparison => ">= 600 ml",
         Shape::Assignment => "= 3/4",
+    }
+}
+
+/// `=` where not even a word stands before it.
+pub(super) fn extra_sign(span: Span) -> Finding {
+    Finding::new(&catalog::WORD_EXTRA, span, "nothing before this `=` can take it").help("remove it")
+}
+
+/// A clause that this layer calls by another word.
+pub(super) fn said_otherwise(span: Span, word: &str, head: &str, right: &str) -> Finding {
+    let why = if right == "tall" {
+        "staves stand on end, so what they add to the stack is how tall they are"
+    } else {
+        "what a layer adds to the stack is how thick it is"
     };
-    let wants = if let Shape::Choice(words) = param.shape { or_list(words) } else { param.shape.words().to_owned() };
-    let example = if word == "expect" { format!("expect {example}") } else { format!("{word} {example}") };
-    Finding::new(&catalog::WORD_MISSING, span, format!("`{word}` wants {wants}"))
-        .here("nothing behind it")
-        .help(format!("for example `{example}`"))
+    Finding::new(&catalog::WORD_UNKNOWN, span, format!("`{head}` has no `{word}` but `{right}`"))
+        .help(format!("write `{right}`: {why}"))
+        .fix(Fix::ask(format!("write `{right}`"), span, right))
 }
 
 pub(super) fn missing_clause(span: Span, word: &str, clause: &str, why: &str, example: &str) -> Finding {
@@ -107,15 +134,12 @@ pub(super) fn missing_clause(span: Span, word: &str, clause: &str, why: &str, ex
         .help(format!("add `{clause}`, for example `{example}`"))
 }
 
-pub(super) fn missing_thick(span: Span, word: &str) -> Finding {
-    missing_clause(
-        span,
-        word,
-        "thick",
-        "the stack's height is made of the layers' thicknesses, so none can be assumed",
-        "thick 3/4",
-    )
-    .help(format!("add `thick 3/4` here, or `every {word} {{ thick 3/4 }}` before it for all that follow"))
+/// A layer without the clause that says its height in the vessel; `every` is the kind that could say it.
+pub(super) fn missing_thick(span: Span, word: &str, clause: &str, every: &str) -> Finding {
+    let why = "the stack's height is made of the layers' thicknesses, so none can be assumed";
+    let example = if clause == "tall" { "tall 4" } else { "thick 3/4" };
+    missing_clause(span, word, clause, why, example)
+        .help(format!("add `{example}` here, or `every {every} {{ {example} }}` before it for all that follow"))
 }
 
 pub(super) fn missing_statement(vessel: Span, word: &str, why: &str, example: &str) -> Finding {
@@ -294,8 +318,8 @@ pub(super) fn name_twice(span: Span, name: &str, first: Span) -> Finding {
 }
 
 pub(super) fn layer_name_repeated(span: Span, name: &str) -> Finding {
-    Finding::new(&catalog::NAME_TWICE, span, format!("every turn of the `repeat` names its layer `{name}`"))
-        .help("name a layer outside the `repeat`, or leave the name away")
+    Finding::new(&catalog::NAME_TWICE, span, format!("every turn of the block names its layer `{name}`"))
+        .help("name a layer outside of `repeat` and `fill`, or leave the name away")
 }
 
 pub(super) fn use_not_found(span: Span, path: &str) -> Finding {

@@ -1,14 +1,19 @@
 //! Syntax tree to resolved recipe: names bound, `use` followed, every value with a dimension, a
 //! place and an origin. Knows no geometry.
 
+mod board;
+mod chart;
 mod expression;
 mod file;
+mod fill;
 mod findings;
 mod fitting_findings;
 mod fittings;
 mod insert;
 mod joint;
 mod joint_findings;
+mod layer;
+mod layer_findings;
 mod layers;
 mod made;
 mod mount;
@@ -17,7 +22,9 @@ mod outside_findings;
 mod pattern;
 mod read;
 mod recipe;
+mod scatter;
 mod scope;
+mod settings;
 mod shop;
 mod split;
 mod value;
@@ -28,6 +35,7 @@ use std::collections::{BTreeMap, HashSet};
 use std::rc::Rc;
 
 use crate::finding::{Finding, catalog};
+use crate::quantity::Length;
 use crate::source::{FileId, Span, World};
 use crate::tables::Glue;
 use crate::workings::Known;
@@ -45,7 +53,7 @@ pub use recipe::{
 pub const MOTIF_LIMIT: usize = 10_000;
 /// Fewest and most segments of a ring.
 pub const SEGMENTS: std::ops::RangeInclusive<u32> = 3..=1000;
-/// Most turns of all repeats of a recipe together, and so most layers.
+/// Most turns of all `repeat` and `fill` of a recipe together, and most layers that its charts and cones add.
 pub const TURN_LIMIT: u32 = 100_000;
 
 /// What resolving a file gave.
@@ -64,6 +72,7 @@ pub struct Resolved {
 pub fn resolve(world: &dyn World, root: FileId) -> Resolved {
     let mut resolver = Resolver::new(world);
     let file = resolver.file(root, &mut Vec::new());
+    resolver.shop_glue = file.shop.glue();
     let recipe = resolver.recipe(&file);
     let is_library = file.vessel.is_none() && file.has_exports;
     if file.vessel.is_none() && !file.has_exports && !file.has_broken {
@@ -86,6 +95,14 @@ struct Resolver<'w> {
     woods: Vec<RecipeWood>,
     glues: Vec<RecipeGlue>,
     turns: u32,
+    /// The names of `woods` that the recipe defines itself.
+    own_names: HashSet<String>,
+    /// How many cones there are.
+    cones: usize,
+    /// How tall the body is, once it is read to its end.
+    body_height: Option<Length>,
+    /// The glue of boards and layers that name none.
+    shop_glue: Option<Known<&'static Glue>>,
 }
 
 impl<'w> Resolver<'w> {
@@ -100,6 +117,10 @@ impl<'w> Resolver<'w> {
             woods: Vec::new(),
             glues: Vec::new(),
             turns: 0,
+            own_names: HashSet::new(),
+            cones: 0,
+            body_height: None,
+            shop_glue: None,
         }
     }
 

@@ -271,7 +271,7 @@ fn detail(resolver: &mut Resolver<'_>, scope: &Scope, call: &Call<'_>) -> Option
     let place = call.argument(0)?;
     let Some(item) = place.get(1) else {
         let at = place.first().map_or(call.head_span, |at| at.span);
-        resolver.say(findings::missing_argument(at, call.head.word, &call.head.params[0]));
+        resolver.say(findings::missing_argument(at, call.head.word, &call.head.params[0], call.head.params));
         return None;
     };
     let middle = resolver.told(read::length(scope, item, "at", Bound::NotNegative));

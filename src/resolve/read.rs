@@ -1,22 +1,22 @@
 //! One argument to one typed value, or the finding that says why not.
 
 use crate::finding::{Finding, nearest};
-use crate::quantity::{Angle, Count, Dimension, Length, Ratio};
+use crate::quantity::{Angle, Count, Dimension, Length, Ratio, System, show_length};
 use crate::source::Span;
 use crate::syntax::{Item, ItemKind};
-use crate::vocabulary::{Bound, CONTEXTS, MADE, MADE_OF_LID};
+use crate::vocabulary::{Bound, CONTEXTS, MADE, MADE_OF_LID, PATTERN_WORDS};
 
 use super::expression::{Names, evaluate, literal};
-use super::findings;
-use super::recipe::Stagger;
+use super::recipe::{Gap, Stagger};
 use super::scope::Scope;
 use super::split::word_of;
-use super::value::{NotLength, Value};
+use super::value::{Bare, NotLength, Value};
+use super::{findings, layer_findings};
 
 /// A thousand meters: no vessel is larger, and squares and cubes of it stay far from overflow.
 const LARGEST_MM: f64 = 1e6;
 /// What a caliper still reads; smaller lengths are slips of the unit.
-const LEAST_MM: f64 = 0.01;
+pub(super) const LEAST_MM: f64 = 0.01;
 
 /// What a quantity is worth, whatever its dimension. `word` is the clause or head it belongs to.
 pub(super) fn value(scope: &Scope, item: &Item, word: &str, wants: &str) -> Result<Value, Finding> {
@@ -107,6 +107,29 @@ pub(super) fn stagger(scope: &Scope, item: &Item) -> Result<Stagger, Finding> {
     }
 }
 
+/// An angle, or a share of the angle from one segment to the next; more than nothing, and for the rest as it comes.
+pub(super) fn gap(scope: &Scope, item: &Item) -> Result<Gap, Finding> {
+    let wants = "an angle or a share of the angle from one segment to the next";
+    let text = scope.tree.text(item.span);
+    match value(scope, item, "gap", wants)? {
+        Value::Of(degrees, Dimension::ANGLE) if degrees > 0.0 => Ok(Gap::Angle(Angle::from_degrees(degrees))),
+        Value::Bare(share, _) | Value::Of(share, Dimension::NONE) if share > 0.0 => Ok(Gap::Share(Ratio::of(share))),
+        Value::Bare(..) | Value::Of(_, Dimension::NONE | Dimension::ANGLE) => {
+            Err(layer_findings::no_gap(item.span, text))
+        }
+        other @ Value::Of(..) => Err(findings::wrong_dimension(item.span, "gap", wants, text, other.words())),
+    }
+}
+
+/// A length in the units of the file, for a sentence.
+pub(super) fn shown(scope: &Scope, length: Length) -> String {
+    let system = match scope.bare {
+        Bare::In(system) => system,
+        Bare::NoUnits | Bare::Mixed => System::Millimeter,
+    };
+    show_length(length, system)
+}
+
 /// One of these words.
 pub(super) fn choice(
     scope: &Scope,
@@ -135,7 +158,8 @@ pub(super) fn name<'a>(scope: &'a Scope, item: &Item, word: &str) -> Result<&'a 
 fn is_reserved(name: &str) -> bool {
     // What was measured is named by words that are free elsewhere: `let height = …`.
     let contexts = CONTEXTS.iter().filter(|context| ***context != MADE && ***context != MADE_OF_LID);
-    contexts.flat_map(|context| context.heads).any(|head| head.word == name || head.clause(name).is_some())
+    let mut heads = contexts.flat_map(|context| context.heads);
+    PATTERN_WORDS.contains(&name) || heads.any(|head| head.word == name || head.clause(name).is_some())
 }
 
 /// A text in double quotes.

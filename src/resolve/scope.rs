@@ -4,15 +4,15 @@ use std::collections::HashMap;
 use std::rc::Rc;
 
 use crate::finding::Finding;
-use crate::quantity::{Count, Length};
 use crate::source::Span;
 use crate::syntax::Tree;
-use crate::workings::Known;
 
+use super::chart::OwnCharts;
 use super::expression::Names;
 use super::findings;
-use super::recipe::Stagger;
+use super::settings::Every;
 use super::value::{Bare, Value};
+use super::wood::OwnWoods;
 
 /// A name with its value.
 #[derive(Debug, Clone, Copy)]
@@ -22,28 +22,16 @@ pub(super) struct Named {
     depth: usize,
 }
 
-/// What layers of one kind take when they do not say otherwise.
-#[derive(Debug, Clone, Copy, Default)]
-pub(super) struct Settings {
-    pub(super) segments: Option<Known<Count>>,
-    pub(super) thick: Option<Known<Length>>,
-    pub(super) stagger: Option<Known<Stagger>>,
-    pub(super) strip: Option<Known<Length>>,
-    pub(super) allow: Option<Known<Length>>,
-    pub(super) glue: Option<Known<usize>>,
-    /// A thickness was written and could not be read; its finding has been made.
-    pub(super) lost_thick: bool,
-}
-
 /// The scope of one file; blocks are entered and left.
 #[derive(Debug)]
 pub(super) struct Scope {
     pub(super) tree: Rc<Tree>,
     pub(super) bare: Bare,
-    /// For rings.
-    pub(super) ring: Settings,
-    /// For discs.
-    pub(super) disc: Settings,
+    /// What layers take that do not say otherwise.
+    pub(super) every: Every,
+    /// The woods and boards that have a name of their own.
+    pub(super) woods: OwnWoods,
+    pub(super) charts: OwnCharts,
     names: HashMap<String, Vec<Named>>,
     defined: Vec<String>,
     depth: usize,
@@ -53,8 +41,7 @@ pub(super) struct Scope {
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Mark {
     names: usize,
-    ring: Settings,
-    disc: Settings,
+    every: Every,
 }
 
 impl Scope {
@@ -62,8 +49,9 @@ impl Scope {
         Self {
             tree,
             bare,
-            ring: Settings::default(),
-            disc: Settings::default(),
+            every: Every::default(),
+            woods: OwnWoods::new(),
+            charts: OwnCharts::new(),
             names: HashMap::new(),
             defined: Vec::new(),
             depth: 0,
@@ -72,13 +60,12 @@ impl Scope {
 
     pub(super) fn enter(&mut self) -> Mark {
         self.depth += 1;
-        Mark { names: self.defined.len(), ring: self.ring, disc: self.disc }
+        Mark { names: self.defined.len(), every: self.every }
     }
 
     pub(super) fn leave(&mut self, mark: &Mark) {
         self.depth -= 1;
-        self.ring = mark.ring;
-        self.disc = mark.disc;
+        self.every = mark.every;
         for name in self.defined.drain(mark.names..) {
             if let Some(values) = self.names.get_mut(&name) {
                 values.pop();
@@ -95,6 +82,11 @@ impl Scope {
         values.push(Named { value, span, depth: self.depth });
         self.defined.push(name.to_owned());
         Ok(())
+    }
+
+    /// Whether a `let` before gives the word a value.
+    pub(super) fn names(&self, word: &str) -> bool {
+        self.names.get(word).is_some_and(|values| !values.is_empty())
     }
 
     /// The names defined at file level, in their order.

@@ -1,9 +1,9 @@
 //! A line of items to statements with their arguments and clauses, by the vocabulary.
 
-use crate::finding::Finding;
+use crate::finding::{Finding, nearest};
 use crate::source::Span;
-use crate::syntax::{Block, Item, ItemKind, Statement, Tree};
-use crate::vocabulary::{BlockKind, CONTEXTS, Clause, Context, Head, LATER_CLAUSES, Param, Shape};
+use crate::syntax::{Block, Item, ItemKind, Statement, Tree, stray_equals};
+use crate::vocabulary::{BlockKind, CONTEXTS, Clause, Context, FILE, Head, LATER_CLAUSES, Param, Shape};
 
 use super::findings;
 
@@ -28,7 +28,7 @@ pub(super) struct Call<'t> {
 pub(super) struct ClauseCall<'t> {
     pub(super) clause: &'static Clause,
     pub(super) span: Span,
-    /// Empty when it is missing; its finding has been made.
+    /// One item for each of its parameters; fewer when some are missing (their finding has been made).
     pub(super) argument: &'t [Item],
 }
 
@@ -50,6 +50,10 @@ pub(super) fn split<'t>(
     context: &'static Context,
     findings: &mut Vec<Finding>,
 ) -> Vec<Call<'t>> {
+    if let Some(finding) = stray_key(tree, statement, context) {
+        findings.push(finding);
+        return Vec::new();
+    }
     // What is missing on a line that breaks before its block has been told with the break.
     let is_broken = statement.block.as_ref().is_some_and(|block| block.broken_head().is_some());
     let mut told = Vec::new();
@@ -79,6 +83,11 @@ pub(super) fn split_clauses<'t>(tree: &Tree, call: &mut Call<'t>, block: &'t Blo
         match node {
             crate::syntax::Node::Broken(_) => call.is_broken = true,
             crate::syntax::Node::Statement(statement) => {
+                if let Some(finding) = stray_key(tree, statement, &NOWHERE) {
+                    findings.push(finding);
+                    call.is_broken = true;
+                    continue;
+                }
                 let mut line =
                     Line { tree, items: &statement.items, at: 0, context: &NOWHERE, is_broken: false, findings };
                 line.clauses_into(call);
@@ -99,13 +108,28 @@ fn take_block<'t>(call: &mut Call<'t>, block: &'t Block, tree: &Tree, findings: 
             call.is_broken = true;
         }
         BlockKind::Clauses => split_clauses(tree, call, block, findings),
-        BlockKind::Statements(_) | BlockKind::Optional(_) | BlockKind::Same => call.block = Some(block),
+        BlockKind::Statements(_) | BlockKind::Optional(_) | BlockKind::Same | BlockKind::Plies | BlockKind::Chart => {
+            call.block = Some(block);
+        }
     }
 }
 
+/// `thick = half`: only the keys of a chart take an `=` and a word, and no head but `let` has one at all.
+fn stray_key(tree: &Tree, statement: &Statement, context: &'static Context) -> Option<Finding> {
+    if tree.text(statement.head()) == "let" {
+        return None;
+    }
+    let at = statement.items.iter().position(|item| matches!(item.kind, ItemKind::Assign(_)))?;
+    let (word, equals) = (statement.items.get(at.checked_sub(1)?)?, statement.items.get(at)?);
+    if !matches!(word.kind, ItemKind::Word) {
+        return Some(findings::extra_sign(equals.span));
+    }
+    let names_value = at == 1 && context.place == FILE.place;
+    Some(stray_equals(tree, word.span, equals.span, names_value))
+}
+
 fn needs_block(call: &mut Call<'_>, findings: &mut Vec<Finding>) {
-    let wants = matches!(call.head.block, BlockKind::Statements(_) | BlockKind::Same);
-    if wants && call.block.is_none() && !call.is_broken {
+    if call.head.block.is_required() && call.block.is_none() && !call.is_broken {
         findings.push(findings::block_missing(call.span, call.head));
         call.is_broken = true;
     }
@@ -148,7 +172,7 @@ impl<'t> Line<'t, '_> {
         for param in head.params {
             let argument = self.argument(param, head);
             if argument.is_empty() && !param.is_optional {
-                self.findings.push(findings::missing_argument(call.span, head.word, param));
+                self.findings.push(findings::missing_argument(call.span, head.word, param, head.params));
                 call.is_broken = true;
             }
             if let Some(last) = argument.last() {
@@ -164,10 +188,13 @@ impl<'t> Line<'t, '_> {
     fn clauses_into(&mut self, call: &mut Call<'t>) {
         while let Some(item) = self.items.get(self.at) {
             let word = self.word(item);
-            if let Some(clause) = word.and_then(|word| call.head.clause(word)) {
+            let begins = word.is_some_and(|word| self.context.head(word).is_some());
+            // A clause that has been said and also begins a statement now begins one.
+            let is_said = word.is_some_and(|word| call.clause(word).is_some());
+            if let Some(clause) = word.and_then(|word| call.head.clause(word)).filter(|_| !(begins && is_said)) {
                 self.at += 1;
                 self.clause(call, clause, item.span);
-            } else if word.is_some_and(|word| self.context.head(word).is_some()) {
+            } else if begins {
                 return;
             } else {
                 let finding = self.stranger(call.head, item, word);
@@ -179,13 +206,18 @@ impl<'t> Line<'t, '_> {
     }
 
     fn clause(&mut self, call: &mut Call<'t>, clause: &'static Clause, span: Span) {
-        let argument = self.argument(&clause.param, call.head);
-        let whole = argument.last().map_or(span, |last| span.to(last.span));
-        call.span = call.span.to(whole);
-        if argument.is_empty() && clause.param.shape != Shape::Flag {
-            self.findings.push(findings::missing_argument(span, clause.word, &clause.param));
-            call.is_broken = true;
+        let from = self.at;
+        let mut whole = span;
+        for param in clause.params {
+            let Some(last) = self.argument(param, call.head).last() else {
+                self.findings.push(findings::missing_argument(whole, clause.word, param, clause.params));
+                call.is_broken = true;
+                break;
+            };
+            whole = whole.to(last.span);
         }
+        let argument = self.items.get(from..self.at).unwrap_or(&[]);
+        call.span = call.span.to(whole);
         if let Some(first) = call.clause(clause.word) {
             self.findings.push(findings::twice(whole, clause.word, first.span));
             call.is_broken = true;
@@ -199,9 +231,10 @@ impl<'t> Line<'t, '_> {
             Some(word) => {
                 let anywhere = || CONTEXTS.iter().find_map(|context| context.later(word));
                 let later = LATER_CLAUSES.iter().find(|later| later.word == word).or_else(anywhere);
-                match later {
-                    Some(later) => findings::not_yet(item.span, later),
-                    None => findings::unknown_clause(item.span, word, head, self.context),
+                match (later, said_otherwise(head, word)) {
+                    (Some(later), _) => findings::not_yet(item.span, later),
+                    (None, Some(right)) => findings::said_otherwise(item.span, word, head.word, right),
+                    (None, None) => findings::unknown_clause(item.span, word, head, self.context),
                 }
             }
             None => findings::extra(item.span, head),
@@ -225,11 +258,12 @@ impl<'t> Line<'t, '_> {
         let rest = self.items.get(self.at..).unwrap_or(&[]);
         let takes = match rest.first() {
             None => 0,
-            Some(_) if param.shape == Shape::Flag => 0,
             Some(first) if param.shape == Shape::Place && self.word(first) == Some("at") => rest.len().min(2),
             Some(_) if param.shape == Shape::Place => 0,
             Some(first) if self.begins_another(first, param, head) => 0,
             Some(first) if param.is_optional && !self.can_be(first, param.shape) => 0,
+            // A word that is always the same is missed rather than what stands in its place.
+            Some(first) if matches!(param.shape, Shape::Choice([_])) && self.word(first).is_none() => 0,
             Some(_) if param.shape == Shape::Pattern => self.pattern_items(rest, head),
             Some(_) if param.shape == Shape::Taper => self.taper_items(rest, head),
             Some(_) => 1,
@@ -245,7 +279,8 @@ impl<'t> Line<'t, '_> {
             return false;
         }
         if let Shape::Choice(words) = param.shape {
-            return !words.contains(&word) && (head.clause(word).is_some() || self.context.head(word).is_some());
+            let is_meant = words.contains(&word) || !nearest(word, words.iter().copied()).is_empty();
+            return !is_meant && (head.clause(word).is_some() || self.context.head(word).is_some());
         }
         head.clause(word).is_some() || self.context.head(word).is_some()
     }
@@ -261,9 +296,10 @@ impl<'t> Line<'t, '_> {
             | Shape::Wood
             | Shape::Glue
             | Shape::Pattern
-            | Shape::Stagger
-            | Shape::Place => self.word(item).is_some(),
-            Shape::Flag => false,
+            | Shape::Place
+            | Shape::Chart
+            | Shape::Gap
+            | Shape::Stagger => self.word(item).is_some(),
             Shape::Fit | Shape::Pitch | Shape::Number | Shape::HumidityRange | Shape::Layer => true,
             Shape::Lengths => matches!(item.kind, ItemKind::List(_)),
             Shape::Text => matches!(item.kind, ItemKind::Text(_)),
@@ -272,14 +308,16 @@ impl<'t> Line<'t, '_> {
         }
     }
 
-    /// `mirror [..]` takes two items, `rotate 2 [..]` three, in any nesting; all else one.
+    /// `mirror [..]` and `scatter [..]` take two items, `rotate 2 [..]` three, in any nesting; all else one.
     fn pattern_items(&self, items: &[Item], head: &Head) -> usize {
         let mut taken = 0;
         while let Some(word) = items.get(taken).and_then(|item| self.word(item)) {
             match word {
-                "mirror" => taken += 1,
+                "mirror" | "scatter" => taken += 1,
                 "rotate" => taken += 2,
                 word if head.clause(word).is_some() || self.context.head(word).is_some() => return taken,
+                // A word before a list was meant to say how the list is laid; it is told when it is read.
+                _ if items.get(taken + 1).is_some_and(|next| matches!(next.kind, ItemKind::List(_))) => taken += 1,
                 _ => break,
             }
         }
@@ -301,6 +339,16 @@ impl<'t> Line<'t, '_> {
     fn word(&self, item: &Item) -> Option<&'_ str> {
         word_of(self.tree, item)
     }
+}
+
+/// How a layer calls what others call `word`.
+fn said_otherwise(head: &Head, word: &str) -> Option<&'static str> {
+    let right = match word {
+        "thick" => "tall",
+        "tall" | "high" => "thick",
+        _ => return None,
+    };
+    head.clause(right).map(|_| right)
 }
 
 /// The word an item is.

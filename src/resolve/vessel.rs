@@ -77,6 +77,7 @@ fn of_vessel(resolver: &mut Resolver<'_>, file: &Rc<File>, call: &Call<'_>) -> O
         let defined = scope.define(name, *value, *span);
         resolver.told(defined);
     }
+    (scope.woods, scope.charts) = (file.woods.clone(), file.charts.clone());
     scope.enter();
     let mut parts = Parts::default();
     let walk = Walk { file, tree: &tree };
@@ -236,7 +237,16 @@ impl Walk<'_> {
 
     fn statement(&self, resolver: &mut Resolver<'_>, scope: &mut Scope, call: &Call<'_>, parts: &mut Parts) {
         let id = call.head.id;
-        let may_repeat = matches!(id, HeadId::Let | HeadId::Every | HeadId::Expect | HeadId::Insert | HeadId::Mount);
+        let may_repeat = matches!(
+            id,
+            HeadId::Let
+                | HeadId::Every
+                | HeadId::Expect
+                | HeadId::Board
+                | HeadId::Chart
+                | HeadId::Insert
+                | HeadId::Mount
+        );
         if let Some((_, first)) = parts.seen.iter().find(|(seen, _)| *seen == id && !may_repeat) {
             resolver.say(findings::twice(call.head_span, call.head.word, *first));
             return;
@@ -250,6 +260,8 @@ impl Walk<'_> {
             HeadId::Top => parts.top = thickness(resolver, scope, call),
             HeadId::Every => resolver.every(scope, call),
             HeadId::Let => resolver.define(call, scope),
+            HeadId::Board => resolver.define_board(call, scope),
+            HeadId::Chart => resolver.define_chart(call, scope),
             HeadId::Body => parts.body = resolver.stack(scope, call, self.file),
             HeadId::Lid => parts.lid = resolver.stack(scope, call, self.file),
             HeadId::Parted => parts.parted = resolver.parted(scope, call),

@@ -8,7 +8,7 @@ use crate::source::{FileId, Span};
 
 use super::grammar::Rule;
 use super::scan::ends_with_number;
-use super::{Comparator, Element, Item, ItemKind, Literal, Times, findings};
+use super::{Comparator, Element, Expression, ExpressionKind, Item, ItemKind, Literal, Times, findings};
 
 /// What was made of some pairs, or the finding that denies their whole statement.
 pub(super) type Converted<T> = Result<T, Box<Finding>>;
@@ -96,6 +96,10 @@ impl Converter<'_> {
             ItemKind::List(self.elements(pair.into_inner())?)
         } else if rule == Rule::group {
             ItemKind::Group(self.elements(pair.into_inner())?)
+        } else if rule == Rule::key {
+            let word = pair.as_str().trim_start_matches(['=', ' ', '\t']);
+            let start = span.end - u32::try_from(word.len()).unwrap_or(0);
+            ItemKind::Assign(Expression { span: Span { start, ..span }, kind: ExpressionKind::Name })
         } else {
             self.operators = 0;
             let is_assign = rule == Rule::assign;

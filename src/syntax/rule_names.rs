@@ -34,6 +34,7 @@ fn name(rule: Rule) -> Option<&'static str> {
         Rule::close => Some("`}`"),
         Rule::argument => Some("a value"),
         Rule::minus
+        | Rule::key
         | Rule::arguments
         | Rule::file
         | Rule::statement

@@ -90,7 +90,7 @@ pub enum ItemKind {
     Comparison(Comparator, Box<Item>),
     /// `( … )` outside a list.
     Expression(Expression),
-    /// `= …` to the end of the line.
+    /// `= …` to the end of the line; of a key (`m = maple`) just the word.
     Assign(Expression),
 }
 

@@ -1,5 +1,6 @@
 //! What stands at file level.
 
+use super::layers::GLUE;
 use super::made::MADE_HEAD;
 use super::shop::SHOP;
 use super::vessel::VESSEL;
@@ -8,7 +9,7 @@ use super::{BlockKind, Clause, ClauseId, Context, Head, HeadId, Param, Shape, Wi
 /// File level.
 pub static FILE: Context = Context {
     place: "at file level",
-    heads: &[&UNITS, &USE, &LET, &SHOP, &WOOD, &VESSEL_HEAD, &MADE_HEAD],
+    heads: &[&UNITS, &USE, &LET, &SHOP, &WOOD, &BOARD, &CHART, &VESSEL_HEAD, &MADE_HEAD],
     later: later::FILE,
 };
 
@@ -24,7 +25,7 @@ static UNITS: Head = Head {
 static USE: Head = Head {
     word: "use",
     id: HeadId::Use,
-    help: "brings in the shop, the woods and the `let` names of another file of the project",
+    help: "brings in the shop, the woods, boards, charts and `let` names of another file of the project",
     params: &[Param::required("\"FILE\"", Shape::Text)],
     clauses: &[],
     block: BlockKind::None,
@@ -49,11 +50,31 @@ static WOOD: Head = Head {
     block: BlockKind::Clauses,
 };
 
+/// Also in a vessel.
+pub(super) static BOARD: Head = Head {
+    word: "board",
+    id: HeadId::Board,
+    help: "a board of plies glued face on face, downmost first; its name stands wherever segments and discs want a wood",
+    params: &[Param::required("NAME", Shape::Name)],
+    clauses: &[&GLUE],
+    block: BlockKind::Plies,
+};
+
+/// Also in a vessel.
+pub(super) static CHART: Head = Head {
+    word: "chart",
+    id: HeadId::Chart,
+    help: "a motif as it is seen from outside, one line a row, top row on top",
+    params: &[Param::required("NAME", Shape::Name)],
+    clauses: &[],
+    block: BlockKind::Chart,
+};
+
 static LIKE: Clause = Clause {
     word: "like",
     id: ClauseId::Like,
     help: "the wood of the table whose figures it shares",
-    param: Param::required("WOOD", Shape::Wood),
+    params: &[Param::required("WOOD", Shape::Wood)],
     without: Without::Required("its weight and movement are taken from a wood of the table"),
 };
 

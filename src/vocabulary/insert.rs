@@ -83,7 +83,8 @@ static BLANK: Head = head("blank", HeadId::Blank, "the stick it is turned from: 
 static GLUE: Head = head("glue", HeadId::GlueOf, "which glue", &[Param::required("GLUE", Shape::Glue)], &[]);
 
 const fn clause(word: &'static str, id: ClauseId, help: &'static str, without: Without) -> Clause {
-    Clause { word, id, help, param: Param::required("LENGTH", Shape::Length(Bound::Positive)), without }
+    const LENGTH: &[Param] = &[Param::required("LENGTH", Shape::Length(Bound::Positive))];
+    Clause { word, id, help, params: LENGTH, without }
 }
 
 static AT: Clause = clause(
@@ -97,7 +98,7 @@ static FACING: Clause = Clause {
     word: "facing",
     id: ClauseId::Facing,
     help: "where a side hole faces, counterclockwise from above, from the first joint of the first ring",
-    param: Param::required("ANGLE", Shape::Angle),
+    params: &[Param::required("ANGLE", Shape::Angle)],
     without: Without::Default("the middle of a segment"),
 };
 

@@ -15,7 +15,7 @@ static ON: Clause = Clause {
     word: "on",
     id: ClauseId::On,
     help: "the part that carries the tenon or the outer thread",
-    param: Param::required("PART", Shape::Choice(&["body", "lid"])),
+    params: &[Param::required("PART", Shape::Choice(&["body", "lid"]))],
     without: Without::Default("body; of `inset` always the lid, of `over` always the body"),
 };
 
@@ -23,7 +23,7 @@ static LONG: Clause = Clause {
     word: "long",
     id: ClauseId::Long,
     help: "how far one part goes into the other",
-    param: Param::required("LENGTH", Shape::Length(Bound::Positive)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::Positive))],
     without: Without::Default("3/8 in, or 6 to 10 mm, a tenth of the diameter; of a thread turns × lead + one pitch"),
 };
 
@@ -31,7 +31,7 @@ static FIT: Clause = Clause {
     word: "fit",
     id: ClauseId::Fit,
     help: "how tight: to hold for turning, for use, to drop on, or a play on the diameter",
-    param: Param::required("FIT", Shape::Fit),
+    params: &[Param::required("FIT", Shape::Fit)],
     without: Without::Default("slip"),
 };
 
@@ -39,7 +39,7 @@ static TENON_WALL: Clause = Clause {
     word: "wall",
     id: ClauseId::TenonWall,
     help: "wall of the tenon, measured level, of a thread under its root; of `inset` the width of the ledge",
-    param: Param::required("LENGTH", Shape::Length(Bound::Positive)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::Positive))],
     without: Without::Default("half of what is there"),
 };
 
@@ -47,7 +47,7 @@ static PITCH: Clause = Clause {
     word: "pitch",
     id: ClauseId::Pitch,
     help: "of a thread: threads an inch, or the length from crest to crest",
-    param: Param::required("PITCH", Shape::Pitch),
+    params: &[Param::required("PITCH", Shape::Pitch)],
     without: Without::Default("16 tpi"),
 };
 
@@ -55,7 +55,7 @@ static STARTS: Clause = Clause {
     word: "starts",
     id: ClauseId::Starts,
     help: "of a thread: how many run side by side",
-    param: Param::required("N", Shape::Count),
+    params: &[Param::required("N", Shape::Count)],
     without: Without::Default("1"),
 };
 
@@ -63,7 +63,7 @@ static TURNS: Clause = Clause {
     word: "turns",
     id: ClauseId::Turns,
     help: "of a thread: how far the lid is turned until it sits",
-    param: Param::required("NUMBER", Shape::Number),
+    params: &[Param::required("NUMBER", Shape::Number)],
     without: Without::Default("1.5"),
 };
 
@@ -80,7 +80,7 @@ static PARTED_AT: Clause = Clause {
     word: "at",
     id: ClauseId::PartedAt,
     help: "where the line shows on the finished vessel, above the bench",
-    param: Param::required("HEIGHT", Shape::Length(Bound::Positive)),
+    params: &[Param::required("HEIGHT", Shape::Length(Bound::Positive))],
     without: Without::Required("where lid and body meet cannot be assumed"),
 };
 
@@ -88,7 +88,7 @@ static KERF: Clause = Clause {
     word: "kerf",
     id: ClauseId::PartingKerf,
     help: "width of the parting cut",
-    param: Param::required("LENGTH", Shape::Length(Bound::Positive)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::Positive))],
     without: Without::Default("1.6 mm (1/16 in), a thin parting tool"),
 };
 

@@ -45,7 +45,7 @@ static THICK: Clause = Clause {
     word: "thick",
     id: ClauseId::MadeThick,
     help: "its thickness, flattened",
-    param: Param::required("LENGTH", Shape::Length(Bound::Positive)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::Positive))],
     without: Without::Absent,
 };
 
@@ -53,7 +53,7 @@ static DIAMETER: Clause = Clause {
     word: "diameter",
     id: ClauseId::MadeDiameter,
     help: "across it: of a glued ring across the flats, of the tenon or the mortise as turned",
-    param: Param::required("LENGTH", Shape::Length(Bound::Positive)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::Positive))],
     without: Without::Absent,
 };
 
@@ -70,7 +70,7 @@ static STACK_HEIGHT: Clause = Clause {
     word: "height",
     id: ClauseId::MadeHeight,
     help: "from the bench to its upper face; layers that were not measured share the difference",
-    param: Param::required("LENGTH", Shape::Length(Bound::Positive)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::Positive))],
     without: Without::Required("nothing else can be measured of it"),
 };
 

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use crate::quantity::UNITS;
 use crate::tables::{glues, short_names, woods};
 
-use super::{BlockKind, CONTEXTS, Clause, Context, Head, Param, Without, later};
+use super::{CONTEXTS, Clause, Context, Head, Param, Without, later};
 
 /// All tables, as Markdown, with a final line end.
 #[must_use]
@@ -48,17 +48,20 @@ pub fn usage(head: &Head) -> String {
     if !head.clauses.is_empty() {
         usage.push_str(" …");
     }
-    if matches!(head.block, BlockKind::Statements(_) | BlockKind::Same) {
-        usage.push_str(" { … }");
-    }
-    if matches!(head.block, BlockKind::Optional(_)) {
-        usage.push_str(" [{ … }]");
+    let braces = head.block.usage();
+    if !braces.is_empty() {
+        usage.push(' ');
+        usage.push_str(braces);
     }
     usage
 }
 
 fn clause_usage(clause: &Clause) -> String {
-    format!("{} {}", clause.word, param_usage(&clause.param)).trim_end().to_owned()
+    let mut usage = clause.word.to_owned();
+    for param in clause.params {
+        let _ = write!(usage, " {}", param_usage(param));
+    }
+    usage
 }
 
 /// A bar would end the cell of a table.
@@ -72,6 +75,7 @@ fn param_usage(param: &Param) -> String {
         super::Shape::Taper => "LENGTH [at base .. LENGTH at rim]".to_owned(),
         super::Shape::Stagger => "half|none|SHARE|ANGLE".to_owned(),
         super::Shape::Fit => "jam|slip|loose|LENGTH".to_owned(),
+        super::Shape::Gap => "SHARE|ANGLE".to_owned(),
         super::Shape::Length(_)
         | super::Shape::Lengths
         | super::Shape::Angle
@@ -85,10 +89,10 @@ fn param_usage(param: &Param) -> String {
         | super::Shape::Number
         | super::Shape::HumidityRange
         | super::Shape::Layer
+        | super::Shape::Chart
         | super::Shape::Comparison
         | super::Shape::Assignment
-        | super::Shape::Place
-        | super::Shape::Flag => param.name.to_owned(),
+        | super::Shape::Place => param.name.to_owned(),
     }
 }
 

@@ -18,7 +18,7 @@ mod vessel;
 pub use file::FILE;
 pub use insert::{INSERT, PARTS, PLACES};
 pub use later::{CLAUSES as LATER_CLAUSES, Later};
-pub use layers::LAYERS;
+pub use layers::{LAYER_KINDS, LAYERS};
 pub use made::{MADE, MADE_OF_LID};
 pub use mount::MOUNT;
 pub use outside::{INSIDE, OUTSIDE};
@@ -61,8 +61,8 @@ pub struct Clause {
     pub id: ClauseId,
     /// One line of help.
     pub help: &'static str,
-    /// What stands behind it.
-    pub param: Param,
+    /// What must stand behind it, in this order; none of it may be left out.
+    pub params: &'static [Param],
     /// What happens without it.
     pub without: Without,
 }
@@ -91,6 +91,30 @@ pub enum BlockKind {
     Optional(&'static Context),
     /// Statements of the context it stands in; the braces are required.
     Same,
+    /// The plies of a board, `walnut 1/4`, downmost first; the braces are required.
+    Plies,
+    /// The keys of a chart, `m = maple`, and its `rows { … }`; the braces are required.
+    Chart,
+}
+
+impl BlockKind {
+    /// Whether the statement says nothing without its braces.
+    #[must_use]
+    pub fn is_required(&self) -> bool {
+        !matches!(self, Self::None | Self::Clauses | Self::Optional(_))
+    }
+
+    /// Between its braces, as the manual shows it.
+    #[must_use]
+    pub fn usage(&self) -> &'static str {
+        match self {
+            Self::None | Self::Clauses => "",
+            Self::Optional(_) => "[{ … }]",
+            Self::Statements(_) | Self::Same => "{ … }",
+            Self::Plies => "{ WOOD LENGTH … }",
+            Self::Chart => "{ KEY = WOOD …  rows { KEY … } }",
+        }
+    }
 }
 
 /// One argument.
@@ -125,8 +149,12 @@ pub enum Shape {
     Wood,
     /// The name of a glue.
     Glue,
-    /// A wood, a list of woods, or `mirror` or `rotate N` before one.
+    /// A wood, a list of woods, or `mirror`, `rotate N` or `scatter` before one.
     Pattern,
+    /// The name of a chart.
+    Chart,
+    /// An angle or a share of the angle from one segment to the next.
+    Gap,
     /// `half`, `none`, a share of a segment or an angle.
     Stagger,
     /// `jam`, `slip`, `loose` or a length.
@@ -147,8 +175,6 @@ pub enum Shape {
     Taper,
     /// `at` and a height.
     Place,
-    /// Nothing: the word says it all.
-    Flag,
 }
 
 /// How small a length may be.
@@ -185,6 +211,12 @@ pub enum HeadId {
     Expect,
     Ring,
     Disc,
+    Wedges,
+    Staves,
+    Sheet,
+    Cone,
+    Rings,
+    Fill,
     Repeat,
     Insert,
     Into,
@@ -211,6 +243,8 @@ pub enum HeadId {
     MadeMortise,
     MadeLid,
     MadeHeight,
+    Board,
+    Chart,
 }
 
 /// Every clause.
@@ -229,8 +263,15 @@ pub enum ClauseId {
     Segments,
     Thick,
     Stagger,
+    Spacer,
+    Gap,
+    Plug,
     Strip,
     Allow,
+    Seed,
+    Apart,
+    Turn,
+    Rings,
     Glue,
     Name,
     Kerf,
@@ -308,6 +349,8 @@ impl Shape {
             Self::Wood => "a wood",
             Self::Glue => "a glue",
             Self::Pattern => "a wood or a pattern",
+            Self::Chart => "the name of a chart",
+            Self::Gap => "an angle or a share",
             Self::Stagger => "`half`, `none`, a share of a segment or an angle",
             Self::Fit => "`jam`, `slip`, `loose` or a play on the diameter",
             Self::Pitch => "a thread pitch, such as `16 tpi` or `1.5 mm`",
@@ -318,25 +361,34 @@ impl Shape {
             Self::Assignment => "`=` and a value",
             Self::Taper => "a length, or one at the base and one at the rim",
             Self::Place => "`at` and a height",
-            Self::Flag => "nothing",
         }
     }
 }
+
+/// The words within patterns, which can be no names.
+pub static PATTERN_WORDS: [&str; 4] = ["mirror", "rotate", "scatter", SHARE];
+
+/// Behind an element of a list, before the number of its share.
+pub const SHARE: &str = "share";
+
+/// Within a chart, before the braces that hold its rows.
+pub const ROWS: &str = "rows";
 
 /// Every context, outermost first.
 pub static CONTEXTS: [&Context; 9] = [&FILE, &VESSEL, &OUTSIDE, &INSIDE, &LAYERS, &MADE, &MADE_OF_LID, &INSERT, &MOUNT];
 
 #[cfg(test)]
 mod tests {
-    use super::{BlockKind, CONTEXTS};
+    use super::{BlockKind, CONTEXTS, ClauseId};
 
     #[test]
     fn no_word_is_both_head_and_clause_of_one_line() {
         for context in CONTEXTS {
             for head in context.heads {
                 for clause in head.clauses {
-                    // In a joint `wall` is the tenon's; the vessel's own stands on a line of its own.
-                    if (head.word, clause.word) == ("joint", "wall") {
+                    // A cone must say how many rings it has, so that its first `rings` is never the statement; in
+                    // a joint `wall` is the tenon's, and the vessel's own stands on a line of its own.
+                    if clause.id == ClauseId::Rings || (head.word, clause.word) == ("joint", "wall") {
                         continue;
                     }
                     let other = context.head(clause.word);

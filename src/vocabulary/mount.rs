@@ -46,7 +46,7 @@ static BLOCK_THICK: Clause = Clause {
     word: "thick",
     id: ClauseId::Thick,
     help: "of the block",
-    param: Param::required("LENGTH", Shape::Length(Bound::Positive)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::Positive))],
     without: Without::Default("what screws and tools need, at least 20 mm"),
 };
 
@@ -54,7 +54,7 @@ static BLOCK_DIAMETER: Clause = Clause {
     word: "diameter",
     id: ClauseId::Diameter,
     help: "across the block, as sawn",
-    param: Param::required("LENGTH", Shape::Length(Bound::Positive)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::Positive))],
     without: Without::Default("15 mm wider than what it is glued to, at least 75 mm"),
 };
 
@@ -62,6 +62,6 @@ static PLATE_THICK: Clause = Clause {
     word: "thick",
     id: ClauseId::Thick,
     help: "of the faceplate where its screws go through",
-    param: Param::required("LENGTH", Shape::Length(Bound::Positive)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::Positive))],
     without: Without::Default("6 mm"),
 };

@@ -54,7 +54,7 @@ static DIAMETER: Clause = Clause {
     word: "diameter",
     id: ClauseId::Diameter,
     help: "across the finished vessel at that height",
-    param: Param::required("LENGTH", Shape::Length(Bound::NotNegative)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::NotNegative))],
     without: Without::Required("a point is a height and a diameter"),
 };
 
@@ -62,7 +62,7 @@ static STRAIGHT: Clause = Clause {
     word: "straight",
     id: ClauseId::Straight,
     help: "the span from the point below is a straight line",
-    param: Param::required("", Shape::Flag),
+    params: &[],
     without: Without::Default("as the kind of the whole"),
 };
 
@@ -70,7 +70,7 @@ static SMOOTH: Clause = Clause {
     word: "smooth",
     id: ClauseId::Smooth,
     help: "the span from the point below is smooth, and goes on smoothly into smooth neighbors",
-    param: Param::required("", Shape::Flag),
+    params: &[],
     without: Without::Default("as the kind of the whole"),
 };
 
@@ -78,7 +78,7 @@ static ROUND: Clause = Clause {
     word: "round",
     id: ClauseId::Round,
     help: "radius of the fillet that rounds the corner between the two straight spans",
-    param: Param::required("RADIUS", Shape::Length(Bound::Positive)),
+    params: &[Param::required("RADIUS", Shape::Length(Bound::Positive))],
     without: Without::Absent,
 };
 
@@ -113,7 +113,7 @@ static FOOT_DIAMETER: Clause = Clause {
     word: "diameter",
     id: ClauseId::Diameter,
     help: "across the foot",
-    param: Param::required("LENGTH", Shape::Length(Bound::Positive)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::Positive))],
     without: Without::Required("a foot is as wide as somebody says"),
 };
 
@@ -121,7 +121,7 @@ static TALL: Clause = Clause {
     word: "tall",
     id: ClauseId::Tall,
     help: "from its lower end to its upper",
-    param: Param::required("LENGTH", Shape::Length(Bound::Positive)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::Positive))],
     without: Without::Required("no height can be assumed"),
 };
 
@@ -129,7 +129,7 @@ static PROUD: Clause = Clause {
     word: "proud",
     id: ClauseId::Proud,
     help: "how far the bead stands out, square to the run",
-    param: Param::required("LENGTH", Shape::Length(Bound::Positive)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::Positive))],
     without: Without::Default("as round as can be: half of `tall` on an upright run"),
 };
 
@@ -137,6 +137,6 @@ static DEEP: Clause = Clause {
     word: "deep",
     id: ClauseId::Deep,
     help: "how far the cove goes in, square to the run",
-    param: Param::required("LENGTH", Shape::Length(Bound::Positive)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::Positive))],
     without: Without::Default("as round as can be: half of `tall` on an upright run"),
 };

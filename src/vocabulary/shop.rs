@@ -30,7 +30,7 @@ static KERF: Clause = Clause {
     word: "kerf",
     id: ClauseId::Kerf,
     help: "width of the saw's cut",
-    param: Param::required("LENGTH", Shape::Length(Bound::NotNegative)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::NotNegative))],
     without: Without::Default("1/8 in"),
 };
 
@@ -38,7 +38,7 @@ static SANDING: Clause = Clause {
     word: "sanding",
     id: ClauseId::Sanding,
     help: "wood lost to flattening, on each face of a ring",
-    param: Param::required("LENGTH", Shape::Length(Bound::NotNegative)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::NotNegative))],
     without: Without::Default("0.4 mm"),
 };
 
@@ -46,7 +46,7 @@ static ALLOWANCE: Clause = Clause {
     word: "allowance",
     id: ClauseId::Allowance,
     help: "wood left for turning on each side, on the radius",
-    param: Param::required("LENGTH", Shape::Length(Bound::NotNegative)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::NotNegative))],
     without: Without::Default("3 mm"),
 };
 
@@ -54,7 +54,7 @@ static CLAMPS: Clause = Clause {
     word: "clamps",
     id: ClauseId::Clamps,
     help: "how many glue-ups can be in clamps at once",
-    param: Param::required("N", Shape::Count),
+    params: &[Param::required("N", Shape::Count)],
     without: Without::Default("2"),
 };
 
@@ -62,7 +62,7 @@ static SAFE_PIECE: Clause = Clause {
     word: "safe-piece",
     id: ClauseId::SafePiece,
     help: "shortest long edge that your saw cuts safely",
-    param: Param::required("LENGTH", Shape::Length(Bound::NotNegative)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::NotNegative))],
     without: Without::Default("20 mm"),
 };
 
@@ -70,7 +70,7 @@ static HOLD: Clause = Clause {
     word: "hold",
     id: ClauseId::Hold,
     help: "tail of every strip that stays under the clamp",
-    param: Param::required("LENGTH", Shape::Length(Bound::NotNegative)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::NotNegative))],
     without: Without::Default("150 mm"),
 };
 
@@ -78,7 +78,7 @@ static LEAST_GLUE: Clause = Clause {
     word: "least-glue",
     id: ClauseId::LeastGlue,
     help: "least width of the glue face between two layers",
-    param: Param::required("LENGTH", Shape::Length(Bound::NotNegative)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::NotNegative))],
     without: Without::Default("6 mm"),
 };
 
@@ -86,7 +86,7 @@ static LEAST_WALL: Clause = Clause {
     word: "least-wall",
     id: ClauseId::LeastWall,
     help: "least wall that this bench turns",
-    param: Param::required("LENGTH", Shape::Length(Bound::NotNegative)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::NotNegative))],
     without: Without::Default("3 mm"),
 };
 
@@ -94,7 +94,7 @@ static BITS: Clause = Clause {
     word: "bits",
     id: ClauseId::Bits,
     help: "the bits that holes for inserts can be drilled with",
-    param: Param::required("[LENGTH …]", Shape::Lengths),
+    params: &[Param::required("[LENGTH …]", Shape::Lengths)],
     without: Without::Default("every brad-point and Forstner bit that is sold in the recipe's units"),
 };
 
@@ -102,7 +102,7 @@ static FACEPLATES: Clause = Clause {
     word: "faceplates",
     id: ClauseId::Faceplates,
     help: "across each faceplate that is there",
-    param: Param::required("[LENGTH …]", Shape::Lengths),
+    params: &[Param::required("[LENGTH …]", Shape::Lengths)],
     without: Without::Default("50, 75, 100 and 150 mm"),
 };
 
@@ -110,6 +110,6 @@ static SCREW_LENGTH: Clause = Clause {
     word: "screws",
     id: ClauseId::ScrewLength,
     help: "of the screws that hold a faceplate, under their heads",
-    param: Param::required("LENGTH", Shape::Length(Bound::Positive)),
+    params: &[Param::required("LENGTH", Shape::Length(Bound::Positive))],
     without: Without::Default("20 mm"),
 };

@@ -1,6 +1,6 @@
 //! What stands in a vessel.
 
-use super::file::LET;
+use super::file::{BOARD, CHART, LET};
 use super::insert::INSERT_HEAD;
 use super::joint::{JOINT, LIVES, PARTED};
 use super::layers::{EVERY, LAYERS};
@@ -20,6 +20,8 @@ pub static VESSEL: Context = Context {
         &TOP,
         &EVERY,
         &LET,
+        &BOARD,
+        &CHART,
         &BODY,
         &LID,
         &PARTED,

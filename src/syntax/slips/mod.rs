@@ -9,8 +9,10 @@ mod line;
 mod numbers;
 mod words;
 
-use crate::finding::Finding;
+use crate::finding::{Edit, Finding};
+use crate::source::Span;
 
+use super::Tree;
 use super::findings;
 use super::grammar::Rule;
 use super::rule_names::phrase;
@@ -139,6 +141,23 @@ fn equals(line: &Line<'_>) -> Option<Finding> {
         return Some(findings::equals_without_let(word, line.here(1), head));
     }
     Some(findings::equals_in_clause(word, line.here(1), line.removal(1)))
+}
+
+/// `thick = half`, which reads like the key of a chart and stands where none can; `equals` is the sign with
+/// the word behind it, and `names_value` says that the line may have been meant for a `let`.
+#[must_use]
+pub fn stray_equals(tree: &Tree, word: Span, equals: Span, names_value: bool) -> Finding {
+    let name = tree.text(word);
+    let sign = Span { end: equals.start + 1, ..equals };
+    if names_value {
+        return findings::equals_without_let(name, sign, word);
+    }
+    let behind = tree.text(Span { start: sign.end, ..equals });
+    let blanks = u32::try_from(behind.len() - behind.trim_start_matches([' ', '\t']).len()).unwrap_or(0);
+    let has_blank = word.end < equals.start;
+    let removed = if has_blank { Span { end: sign.end + blanks, ..sign } } else { sign };
+    let text = if has_blank || blanks > 0 { "" } else { " " };
+    findings::equals_in_clause(name, sign, Edit { span: removed, text: text.to_owned() })
 }
 
 /// `thick: 3/4`

@@ -56,6 +56,22 @@ vessel "Kitchen \"new\" crock" {
 }
 
 #[test]
+fn keys_stand_several_on_a_line() {
+    let expected = "chart waves {\n  m = maple w = bog-oak # no blanks are needed\n  rows {\n    m w m w\n";
+    let expected = expected.replace(" # no blanks are needed", "");
+    for text in [
+        "chart waves { m = maple  w=bog-oak # no blanks are needed\n rows { m w m w } }",
+        "chart waves {\n m= maple w =bog-oak\r\n rows {\r\n m w m w\r\n }\r\n}\r\n",
+    ] {
+        assert_eq!(tree(text), expected, "{text}");
+    }
+    // The rows may follow on the line, and then belong to its statement.
+    assert_eq!(tree("c { m = maple rows { m } }"), "c {\n  m = maple rows {\n    m\n");
+    let with_arithmetic = read("c { m = maple + 1 }");
+    assert_eq!(messages(&with_arithmetic.findings), ["`m` takes what follows without `=`"]);
+}
+
+#[test]
 fn line_ends_tabs_and_the_mark_at_the_start_change_nothing() {
     let expected = tree(SAMPLE);
     assert_eq!(tree(&SAMPLE.replace('\n', "\r\n")), expected);
