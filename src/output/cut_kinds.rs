@@ -103,7 +103,9 @@ fn stave_setting(page: &mut String, sheet: &Sheet<'_>, rows: &[StaveRow], first:
             square(taper),
         );
     }
-    page.push_str("3. **Test.** Stand scrap staves round, taped outside: they must close without light, inside and out.\n\n");
+    page.push_str(
+        "3. **Test.** Stand scrap staves round, taped outside: they must close without light, inside and out.\n\n",
+    );
     let mut table = Table::new(&[
         "cut",
         ">pieces",

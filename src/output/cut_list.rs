@@ -5,9 +5,9 @@ use std::fmt::Write as _;
 use crate::plan::{CutRow, Setup};
 use crate::quantity::{Angle, show_angle};
 
+use super::cut_kinds as kinds;
 use super::sheet::{Sheet, counted, letter, listed, strip};
 use super::table::Table;
-use super::cut_kinds as kinds;
 use super::{inserts, safety};
 
 /// The page as Markdown that reads well unrendered.

@@ -98,7 +98,8 @@ fn what(sheet: &Sheet<'_>, step: &GlueStep) -> String {
             format!("**{layer}** {}: {}", run(segments, parts), pieces(sheet, step.layer, first, segments))
         }
         GlueWork::Half { half, first, segments, .. } => {
-            let what = if has_flat_halves(sheet, step.layer) || !is_uneven(sheet, step.layer) { "half" } else { "part" };
+            let what =
+                if has_flat_halves(sheet, step.layer) || !is_uneven(sheet, step.layer) { "half" } else { "part" };
             format!("**{layer}** {what} {half}: {}", pieces(sheet, step.layer, first, segments))
         }
         GlueWork::Close => match step.prepare {

@@ -67,9 +67,10 @@ fn row(cone: &Cone, vessel: &Vessel, recipe: &Recipe, ledger: &mut Ledger) -> Co
     if widens_upward {
         layers.reverse();
     }
-    let largest = ledger.work(&LARGEST, (cone.board_diameter, recipe.shop.kerf, cone.angle), |(across, kerf, angle)| {
-        across / 2.0 - slant::level_kerf(kerf, angle)
-    });
+    let largest =
+        ledger.work(&LARGEST, (cone.board_diameter, recipe.shop.kerf, cone.angle), |(across, kerf, angle)| {
+            across / 2.0 - slant::level_kerf(kerf, angle)
+        });
     let mut rings = Vec::with_capacity(layers.len());
     for (before, layer) in layers.into_iter().enumerate() {
         let before = Known::new(Count(super::to_u32(before)), BEFORE);

@@ -407,7 +407,8 @@ pub(super) fn cluster(values: impl Iterator<Item = Option<f64>>, within: Length)
     const ALIKE: f64 = 1e-6;
     let values: Vec<Option<f64>> = values.collect();
     let mut numbers = vec![0; values.len()];
-    let mut sorted: Vec<(f64, usize)> = values.iter().enumerate().filter_map(|(at, value)| Some(((*value)?, at))).collect();
+    let mut sorted: Vec<(f64, usize)> =
+        values.iter().enumerate().filter_map(|(at, value)| Some(((*value)?, at))).collect();
     sorted.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
     let (mut number, mut first) = (0, None);
     for (value, at) in sorted {

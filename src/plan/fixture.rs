@@ -2,7 +2,9 @@
 //! upward, in inches or millimeters, with or without a lid. Their geometry is worked out here by the
 //! closed forms of a cone, so that these tests stand on no other phase.
 
-use crate::geometry::{BuiltLayer, Contact, LayerShape, Profile, RingSet, RingShape, SegmentCut, Slice, StuffShare, Vessel};
+use crate::geometry::{
+    BuiltLayer, Contact, LayerShape, Profile, RingSet, RingShape, SegmentCut, Slice, StuffShare, Vessel,
+};
 use crate::quantity::{Angle, Area, Count, Diameter, Length, System, Volume, trig};
 use crate::resolve::{
     Fittings, Layer, LayerKind, Outside, OutsideKind, OutsidePoint, Part, PartKind, Pattern, Recipe, RecipeGlue,

@@ -176,8 +176,10 @@ static SPREAD: Formula = Formula {
 const ONE_BY_ONE: Known<Count> = Known::new(Count(1), Origin::Default(&"open segments are set one by one"));
 
 /// A row of open segments stands unclamped; a couple of hours before the next are usual at the bench.
-const ROW_DRIES: Known<Duration> =
-    Known::new(Duration::from_minutes(120.0), Origin::Default(&"a row of open segments dries two hours before the next"));
+const ROW_DRIES: Known<Duration> = Known::new(
+    Duration::from_minutes(120.0),
+    Origin::Default(&"a row of open segments dries two hours before the next"),
+);
 
 static BOARD_JOINTS: Formula = Formula {
     gives: "joints of a board",
@@ -307,13 +309,7 @@ impl Bench<'_> {
     }
 
     /// The glue-ups within a ring; the index of the last.
-    fn ring(
-        &mut self,
-        at: usize,
-        layer: Planned<'_>,
-        needs: &[usize],
-        rings: &mut Vec<RingGlue>,
-    ) -> Option<usize> {
+    fn ring(&mut self, at: usize, layer: Planned<'_>, needs: &[usize], rings: &mut Vec<RingGlue>) -> Option<usize> {
         let (ring, segments) = (layer.ring()?, segments_of(layer)?);
         let split = Split::of(ring);
         let has_flat_halves = split.is_straight && segments.value.0 > 3;

@@ -7,6 +7,8 @@ mod cut_list;
 mod findings;
 #[cfg(test)]
 pub(crate) mod fixture;
+#[cfg(test)]
+pub(crate) mod fixture_kinds;
 mod glue;
 mod half_ring;
 mod inserts;
@@ -22,6 +24,8 @@ mod strips;
 mod sub_assembly;
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod tests_kinds;
 mod totals;
 mod turning;
 

@@ -82,7 +82,8 @@ fn round<'a>((at, layer): (usize, &Planned<'a>)) -> Option<Round<'a>> {
 /// The rows: discs, then sheets, then plugs.
 pub(super) fn rows(layers: &[Planned<'_>], ledger: &mut Ledger) -> Vec<DiscRow> {
     let rounds: Vec<Round<'_>> = layers.iter().enumerate().filter_map(round).collect();
-    let alike = |length: fn(&Round<'_>) -> Length| cluster(rounds.iter().map(|round| Some(length(round).mm())), Length::ZERO);
+    let alike =
+        |length: fn(&Round<'_>) -> Length| cluster(rounds.iter().map(|round| Some(length(round).mm())), Length::ZERO);
     let thicknesses = alike(|round| round.layer.built.rough_thickness.value);
     let diameters = alike(|round| round.diameter.value);
     let mut alike: BTreeMap<(RoundKind, usize, usize, usize), Vec<Round<'_>>> = BTreeMap::new();

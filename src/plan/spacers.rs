@@ -77,13 +77,21 @@ pub(super) fn rows(layers: &[Planned<'_>], recipe: &Recipe, ledger: &mut Ledger)
 
 fn row(of_row: &[Spacers], recipe: &Recipe, ledger: &mut Ledger) -> Option<SpacerRow> {
     let Spacers { shape, height, count: first, .. } = *of_row.first()?;
-    let serves: Vec<Serving> =
-        of_row.iter().map(|one| Serving { layer: one.at, count: one.count.value.0 }).collect();
+    let serves: Vec<Serving> = of_row.iter().map(|one| Serving { layer: one.at, count: one.count.value.0 }).collect();
     let count = counted(&serves);
-    let net = ledger.work(&NET, (first.map(|_| Count(count)), shape.length, recipe.shop.kerf), |(count, long, kerf)| {
-        (long + kerf) * f64::from(count.0)
-    });
-    let volume =
-        ledger.work(&VOLUME, (net, height, shape.thickness), |(net, high, thick)| net.by(high).over(thick));
-    Some(SpacerRow { wood: shape.wood, thickness: shape.thickness, length: shape.length, height, count, serves, net, volume })
+    let net =
+        ledger.work(&NET, (first.map(|_| Count(count)), shape.length, recipe.shop.kerf), |(count, long, kerf)| {
+            (long + kerf) * f64::from(count.0)
+        });
+    let volume = ledger.work(&VOLUME, (net, height, shape.thickness), |(net, high, thick)| net.by(high).over(thick));
+    Some(SpacerRow {
+        wood: shape.wood,
+        thickness: shape.thickness,
+        length: shape.length,
+        height,
+        count,
+        serves,
+        net,
+        volume,
+    })
 }

@@ -107,7 +107,9 @@ pub(super) fn net(
         return ledger.work(&PIECES_OF_STRIP, inputs, pieces_of_strip);
     }
     let inputs = (count, size.long_edge, kerf, size.miter);
-    ledger.work(&board::PIECES_ONE_WAY_UP, inputs, |(n, long, kerf, miter)| board::pieces_one_way_up(n, long, kerf, miter))
+    ledger.work(&board::PIECES_ONE_WAY_UP, inputs, |(n, long, kerf, miter)| {
+        board::pieces_one_way_up(n, long, kerf, miter)
+    })
 }
 
 /// The strip that all of `of_strip` come from.

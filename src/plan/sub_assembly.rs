@@ -92,8 +92,7 @@ fn opposite_joints(joints: &[f64]) -> Vec<(u32, u32)> {
 pub(super) fn assemble(segments: u32, split: Split, most: u32, has_spacers: bool) -> Vec<Assembly> {
     let most = most.max(1);
     let mut list = Vec::new();
-    let mut pieces: Vec<Stretch> =
-        (0..segments).map(|first| Stretch { first, segments: 1, made_by: None }).collect();
+    let mut pieces: Vec<Stretch> = (0..segments).map(|first| Stretch { first, segments: 1, made_by: None }).collect();
     if has_spacers {
         for batch in pieces.chunks_mut(most as usize) {
             let count = super::to_u32(batch.len());
@@ -250,7 +249,8 @@ mod tests {
     fn splits() -> impl Strategy<Value = (u32, Split)> {
         (4_u32..400, any::<prop::sample::Index>(), any::<prop::sample::Index>()).prop_map(|(segments, first, lower)| {
             let (first, lower) = (first.index(segments as usize), 1 + lower.index(segments as usize - 1));
-            let split = Split { first: super::super::to_u32(first), lower: super::super::to_u32(lower), is_straight: true };
+            let split =
+                Split { first: super::super::to_u32(first), lower: super::super::to_u32(lower), is_straight: true };
             (segments, split)
         })
     }

@@ -205,7 +205,8 @@ fn share_out_plies(
     let mut turned = Vec::with_capacity(left.len());
     for ply in &left {
         let faces = (built.z0, Known::new(ply.bottom, SANDED), Known::new(ply.top, SANDED));
-        turned.push(ledger.work(&board::TURNED_VOLUME, faces, |(z0, ..)| board::turned_volume(ply, z0, outside, inside)));
+        turned
+            .push(ledger.work(&board::TURNED_VOLUME, faces, |(z0, ..)| board::turned_volume(ply, z0, outside, inside)));
     }
     let all = ledger.total(&ALL_PLIES, &turned);
     for (ply, turned) in said.plies.iter().zip(turned) {

@@ -338,7 +338,8 @@ fn cautions(recipe: &Recipe, vessel: &Vessel, totals: &Totals) -> Vec<Caution> {
         }
     }
     for (at, layer) in vessel.layers.iter().enumerate() {
-        if matches!(layer.shape, LayerShape::Disc { is_sheet: false, .. }) && layer.outer_radius.value * 2.0 > WIDE_DISC {
+        if matches!(layer.shape, LayerShape::Disc { is_sheet: false, .. }) && layer.outer_radius.value * 2.0 > WIDE_DISC
+        {
             cautions.push(Caution::WideDisc { layer: at });
         }
     }
@@ -349,10 +350,12 @@ fn cautions(recipe: &Recipe, vessel: &Vessel, totals: &Totals) -> Vec<Caution> {
 /// What the kinds of layers ask for.
 fn of_layers(vessel: &Vessel) -> Vec<Caution> {
     let mut cautions = Vec::new();
-    let rings = || vessel.layers.iter().filter_map(|layer| match &layer.shape {
-        LayerShape::Ring(ring) => Some(ring),
-        LayerShape::Disc { .. } | LayerShape::Slant(_) => None,
-    });
+    let rings = || {
+        vessel.layers.iter().filter_map(|layer| match &layer.shape {
+            LayerShape::Ring(ring) => Some(ring),
+            LayerShape::Disc { .. } | LayerShape::Slant(_) => None,
+        })
+    };
     if rings().any(|ring| ring.gap.is_some()) {
         cautions.push(Caution::OpenSegments);
     }

@@ -196,12 +196,7 @@ fn layer_traces(built: &BuiltLayer, ring: Option<&RingShape>) -> Traces {
     all
 }
 
-fn cut<'a>(
-    complete: &Complete<'a>,
-    built: &BuiltLayer,
-    ring: &RingShape,
-    taken: &plan::LayerCut,
-) -> Option<Cut<'a>> {
+fn cut<'a>(complete: &Complete<'a>, built: &BuiltLayer, ring: &RingShape, taken: &plan::LayerCut) -> Option<Cut<'a>> {
     let size = ring.cuts.get(taken.cut)?;
     let thickness = match ring.set {
         RingSet::Round | RingSet::ToMiddle { .. } => built.rough_thickness,
