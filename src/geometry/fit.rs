@@ -2,20 +2,8 @@
 //! reversed part can be held by its own joint.
 
 use crate::quantity::{Diameter, Length};
+use crate::resolve::Fit;
 use crate::workings::Formula;
-
-/// How tight, by purpose.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Fit {
-    /// Holds for turning.
-    Jam,
-    /// For use: goes on with one hand and stays where it is put.
-    Slip,
-    /// Drops on; for large lids that must come off in any weather.
-    Loose,
-    /// The maker's own play on the diameter.
-    Own(Length),
-}
 
 /// How [`clearance`] is told of a jam fit.
 pub static JAM: Formula = Formula {
@@ -38,16 +26,14 @@ pub static LOOSE: Formula = Formula {
     inputs: &["mortise"],
 };
 
-impl Fit {
-    /// How its clearance is told; nothing is computed of one that the maker gave.
-    #[must_use]
-    pub fn formula(self) -> Option<&'static Formula> {
-        match self {
-            Self::Jam => Some(&JAM),
-            Self::Slip => Some(&SLIP),
-            Self::Loose => Some(&LOOSE),
-            Self::Own(_) => None,
-        }
+/// How the clearance of a fit is told; nothing is computed of one that the maker gave.
+#[must_use]
+pub fn formula(fit: Fit) -> Option<&'static Formula> {
+    match fit {
+        Fit::Jam => Some(&JAM),
+        Fit::Slip => Some(&SLIP),
+        Fit::Loose => Some(&LOOSE),
+        Fit::Clearance(_) => None,
     }
 }
 
@@ -63,7 +49,7 @@ pub fn clearance(fit: Fit, mortise: Diameter) -> Length {
         Fit::Jam => Length::from_mm(-0.025),
         Fit::Slip => rising(0.15, 0.3, 50.0, 100.0),
         Fit::Loose => rising(0.4, 0.8, 100.0, 200.0),
-        Fit::Own(clearance) => clearance,
+        Fit::Clearance(clearance) => clearance,
     }
 }
 
@@ -115,8 +101,9 @@ pub fn jam_reach(joint: Length) -> Length {
 mod tests {
     use proptest::prelude::*;
 
-    use super::{Fit, JAM_GRIP, clearance, jam_reach, jam_recess, jam_spigot};
+    use super::{JAM_GRIP, clearance, formula, jam_reach, jam_recess, jam_spigot};
     use crate::quantity::{Diameter, Length};
+    use crate::resolve::Fit;
 
     fn across(value: f64) -> Diameter {
         Diameter::new(Length::from_mm(value))
@@ -130,7 +117,7 @@ mod tests {
             assert!((-0.05..=0.0).contains(&of(Fit::Jam)), "{mortise}");
             assert!((0.15..=0.3).contains(&of(Fit::Slip)), "{mortise}");
             assert!((0.4..=0.8).contains(&of(Fit::Loose)), "{mortise}");
-            assert!((of(Fit::Own(Length::from_mm(0.6))) - 0.6).abs() < 1e-12);
+            assert!((of(Fit::Clearance(Length::from_mm(0.6))) - 0.6).abs() < 1e-12);
         }
         let slip = clearance(Fit::Slip, across(66.0)).mm();
         assert!((slip - (0.15 + 0.15 * 16.0 / 50.0)).abs() < 1e-12, "{slip}");
@@ -139,9 +126,9 @@ mod tests {
     #[test]
     fn only_a_given_clearance_has_no_formula() {
         for fit in [Fit::Jam, Fit::Slip, Fit::Loose] {
-            assert!(fit.formula().is_some());
+            assert!(formula(fit).is_some());
         }
-        assert!(Fit::Own(Length::ZERO).formula().is_none());
+        assert!(formula(Fit::Clearance(Length::ZERO)).is_none());
     }
 
     #[test]

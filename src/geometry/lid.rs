@@ -253,15 +253,10 @@ fn drawn_lid(frame: &Frame, shape: &Shape, ledger: &mut Ledger) -> Option<Known<
 }
 
 fn clearance(joint: &Joint, nominal: Known<Diameter>, ledger: &mut Ledger) -> Known<Length> {
-    let fit = match joint.fit.value {
-        Fit::Jam => fit::Fit::Jam,
-        Fit::Slip => fit::Fit::Slip,
-        Fit::Loose => fit::Fit::Loose,
-        Fit::Clearance(play) => return joint.fit.map(|_| play),
-    };
-    match fit.formula() {
+    let fit = joint.fit.value;
+    match fit::formula(fit) {
         Some(formula) => ledger.work(formula, (nominal,), |(mortise,)| fit::clearance(fit, mortise)),
-        None => joint.fit.map(|_| Length::ZERO),
+        None => joint.fit.map(|fit| fit::clearance(fit, nominal.value)),
     }
 }
 
