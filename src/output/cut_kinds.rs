@@ -89,7 +89,7 @@ fn stave_setting(page: &mut String, sheet: &Sheet<'_>, rows: &[StaveRow], first:
     page.push_str("1. Rip each board to the **wider end**, square, along the grain, and cut it to length. The ends are cut level after the glue-up.\n");
     let _ = writeln!(
         page,
-        "2. Rip with the blade tilted **{}** (**{}** on a scale where an upright blade is 90°), the outside face up or down so that the **inside becomes narrower**. Both edges.",
+        "2. Rip with the blade tilted **{}** (**{}** on a scale where an upright blade is 90°), so that the **inside becomes narrower** than the outside. Both edges.",
         show_angle(tilt),
         square(tilt),
     );
@@ -98,9 +98,10 @@ fn stave_setting(page: &mut String, sheet: &Sheet<'_>, rows: &[StaveRow], first:
     } else {
         let _ = writeln!(
             page,
-            "   Each edge tapers: set a taper sled to **{}** (**{}** on a scale where a square cut is 90°). For the second edge the sled carries twice as much, or the stave lies on a wedge.",
+            "   Each edge tapers: set a taper sled to **{}** (**{}** on a scale where a square cut is 90°). The second edge, with the first one against the sled, takes both tapers: **{}**.",
             show_angle(taper),
             square(taper),
+            show_angle(taper * 2.0),
         );
     }
     page.push_str(
@@ -247,7 +248,8 @@ fn cone_block(page: &mut String, sheet: &Sheet<'_>, cone: &ConeRow, label: &str)
         ]);
     }
     page.push_str(&table.markdown());
-    page.push('\n');
+    let way = if cone.is_wide_face_up { "up, as it lay on the board" } else { "down: turn each over" };
+    let _ = writeln!(page, "\nIn the vessel their wider faces look {way}.\n");
 }
 
 /// Rows of the summary's table for all that are no segments.

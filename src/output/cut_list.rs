@@ -132,7 +132,7 @@ fn cells(sheet: &Sheet<'_>, at: usize, row: &CutRow) -> [String; 8] {
         format!("**{}**", row.count),
         sheet.wood(row.wood).to_owned(),
         format!("**{}**", sheet.both(row.long_edge.value)),
-        sheet.both(row.short_edge.value),
+        if row.short_edge.value.mm() < 0.005 { "a point".to_owned() } else { sheet.both(row.short_edge.value) },
         strip(row.strip),
         sheet.pair(row.net.value),
         sheet.served(&row.serves),
@@ -148,7 +148,7 @@ fn test_cut(setup: &Setup) -> String {
             show_angle(Angle::from_degrees(180.0) - miter * 2.0)
         );
     };
-    let own = if setup.segments == [pieces] { "" } else { " (scrap alone: the rings themselves have other counts)" };
+    let own = if setup.segments == [pieces] { "" } else { " (of scrap alone: what is cut here goes into other rings)" };
     if pieces.is_multiple_of(2) && pieces >= 4 {
         let half = pieces / 2;
         format!(
@@ -184,9 +184,12 @@ fn turning_over(sheet: &Sheet<'_>, setup: &Setup) -> String {
 fn totals(page: &mut String, sheet: &Sheet<'_>) {
     page.push_str("## In all\n\n");
     page.push_str(&wood_totals(sheet).markdown());
-    page.push_str(
-        "\nBoard feet and liters are of the strips and squares above, before your saw has wasted any of a board.\n\n",
-    );
+    let list = &sheet.plan.cut_list;
+    let has_boards = !(list.boards.is_empty() && list.staves.is_empty() && list.cones.is_empty());
+    let what = if has_boards { "boards, strips and squares" } else { "strips and squares" };
+    let _ =
+        writeln!(page, "\nBoard feet and liters are of the {what} above, before your saw has wasted any of a board.\n");
+    page.push('\n');
 }
 
 /// Per wood, and the sum where there is more than one.

@@ -266,9 +266,14 @@ fn advice(page: &mut String, sheet: &Sheet<'_>) {
             "- Marked **!**: spreading takes longer than the glue stays open, at 25 s a joint. Take a slower glue, or a second pair of hands.\n",
         );
     }
+    let has_miters = |at: usize| ring_of(sheet, at).is_some_and(|ring| !matches!(ring.set, RingSet::Upright(_)));
+    if (0..sheet.layers().len()).any(has_miters) {
+        page.push_str(
+            "- The miters are part end grain and drink glue: a thin first coat, a minute's wait, then glue.\n",
+        );
+    }
     page.push_str(
-        "- The miters are part end grain and drink glue: a thin first coat, a minute's wait, then glue.\n\
-         - Segments and angles are counted against the clock, seen from above. Carry one witness mark up through all layers.\n\
+        "- Segments and angles are counted against the clock, seen from above. Carry one witness mark up through all layers.\n\
          - One layer at a time: center it, let it dry, true its face, then the next.\n\n",
     );
 }

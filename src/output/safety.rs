@@ -36,7 +36,7 @@ impl Sheet<'_> {
                 let (key, hours) = self.glue(glue).map_or(("", 0.0), |glue| (glue.key.as_str(), glue.full_cure_h));
                 format!(
                     "**Cured first.** `{key}` needs {hours} h to full strength. Look at every joint, tap it and twist it \
-                     before it spins. A blank with an open gap does not go on the lathe."
+                     before it spins. A blank with a joint that has opened does not go on the lathe."
                 )
             }
             Caution::SpeedByCorners => {

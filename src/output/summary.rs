@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use crate::compile::Complete;
+use crate::plan::GlueWork;
 use crate::quantity::show_angle;
 
 use super::cut_list::wood_totals;
@@ -105,8 +106,17 @@ fn next(sheet: &Sheet<'_>) -> String {
             }
         ));
     }
+    if let (None, Some(stave)) = (list.setups.first(), list.staves.first()) {
+        let tilt = show_angle(stave.tilt.value);
+        steps.push(format!("rip the staves with the blade tilted {tilt}; stand a test round of scrap"));
+    }
     if let Some(step) = sheet.plan.glue.order.first().and_then(|at| sheet.plan.glue.steps.get(*at)) {
-        steps.push(format!("dry-fit, then glue {} first", sheet.layer(step.layer)));
+        match step.work {
+            GlueWork::Board { wood, .. } => {
+                steps.insert(0, format!("glue up board {} before anything is ripped from it", sheet.wood(wood)));
+            }
+            _ => steps.push(format!("dry-fit, then glue {} first", sheet.layer(step.layer))),
+        }
     }
     steps.push("build with -o FOLDER for the sheets of saw, bench and lathe".to_owned());
     let mut text = "  next\n".to_owned();

@@ -6,7 +6,7 @@ use super::{Document, documents, schema, summary};
 use crate::compile::Complete;
 use crate::finding::{Finding, catalog};
 use crate::plan::fixture::{Fixture, Make, bowl, jar, stack};
-use crate::plan::fixture_kinds;
+use crate::plan::tests::sample as fixture_kinds;
 use crate::plan::{self, Plan};
 use crate::quantity::Length;
 use crate::resolve::PartKind;

@@ -16,6 +16,8 @@ pub struct ConeRow {
     pub thickness: Known<Length>,
     /// Of every cut, from upright.
     pub angle: Known<Angle>,
+    /// Whether the cone widens upward, and its rings stand as they lay on the board.
+    pub is_wide_face_up: bool,
     /// In the order of sawing, outside in.
     pub rings: Vec<ConeRing>,
     /// Of the square board.
@@ -82,5 +84,5 @@ fn row(cone: &Cone, vessel: &Vessel, recipe: &Recipe, ledger: &mut Ledger) -> Co
     }
     let (diameter, thickness) = (cone.board_diameter, cone.board_thickness);
     let volume = ledger.work(&VOLUME, (diameter, thickness), |(across, thick)| across.by(across).over(thick));
-    ConeRow { wood: cone.wood, diameter, thickness, angle: cone.angle, rings, volume }
+    ConeRow { wood: cone.wood, diameter, thickness, angle: cone.angle, is_wide_face_up: widens_upward, rings, volume }
 }

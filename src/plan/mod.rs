@@ -7,8 +7,6 @@ mod cut_list;
 mod findings;
 #[cfg(test)]
 pub(crate) mod fixture;
-#[cfg(test)]
-pub(crate) mod fixture_kinds;
 mod glue;
 mod half_ring;
 mod inserts;
@@ -23,9 +21,7 @@ mod staves;
 mod strips;
 mod sub_assembly;
 #[cfg(test)]
-mod tests;
-#[cfg(test)]
-mod tests_kinds;
+pub(crate) mod tests;
 mod totals;
 mod turning;
 

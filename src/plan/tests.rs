@@ -1,5 +1,8 @@
 //! The plan of hand-written vessels against figures that others have printed, and against layouts.
 
+mod kinds;
+pub(crate) mod sample;
+
 use proptest::prelude::*;
 
 use super::fixture::{Fixture, Make, bowl, jar, stack};
@@ -237,7 +240,14 @@ fn the_jar_is_glued_as_two_stacks() {
         .iter()
         .filter_map(|step| match step.work {
             GlueWork::Stack { onto } => Some((step.layer, onto)),
-            _ => None,
+            GlueWork::Board { .. }
+            | GlueWork::Spacers { .. }
+            | GlueWork::Run { .. }
+            | GlueWork::Half { .. }
+            | GlueWork::Close
+            | GlueWork::WholeRing { .. }
+            | GlueWork::Plug
+            | GlueWork::SetOpen { .. } => None,
         })
         .collect();
     assert_eq!(onto, [(1, 0), (2, 1), (4, 3)]);

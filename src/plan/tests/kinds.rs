@@ -4,11 +4,11 @@
 use std::collections::BTreeMap;
 use std::f64::consts::PI;
 
-use super::fixture::Fixture;
-use super::fixture_kinds::{STRIPE, TWO_TONE, all, beaker, board_bowl, cachepot, crock, lantern};
-use super::{Caution, GlueWork, PlaceKind, Plan, Preparation, RoundKind, plan, round_the_ring};
+use super::sample::{STRIPE, TWO_TONE, all, beaker, board_bowl, cachepot, crock, lantern};
 use crate::finding::Finding;
 use crate::geometry::{LayerShape, RingShape};
+use crate::plan::fixture::Fixture;
+use crate::plan::{Caution, GlueWork, PlaceKind, Plan, Preparation, RoundKind, plan, round_the_ring};
 use crate::quantity::{Angle, Length};
 
 fn planned(fixture: &mut Fixture) -> (Plan, Vec<Finding>) {

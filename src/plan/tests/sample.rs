@@ -2,6 +2,7 @@
 //! in millimeters, their geometry built as it is for any recipe.
 
 use crate::geometry::build;
+use crate::plan::fixture::{Fixture, Make, stack};
 use crate::quantity::{Count, Diameter, Length, Ratio};
 use crate::resolve::{
     Gap, LaminatedBoard, Layer, LayerKind, PartKind, Pattern, Plug, Ply, RecipeWood, Ring, Set, SlantRing, Spacer,
@@ -9,8 +10,6 @@ use crate::resolve::{
 };
 use crate::source::{FileId, Span};
 use crate::workings::{Known, Ledger, Origin};
-
-use super::fixture::{Fixture, Make, stack};
 
 /// Index of walnut, maple, walnut, face on face: alike from both sides.
 pub(crate) const STRIPE: usize = 3;
