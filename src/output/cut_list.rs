@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 use crate::plan::{CutRow, Setup};
 use crate::quantity::{Angle, show_angle};
 
+use super::cut_kinds as kinds;
 use super::sheet::{Sheet, counted, letter, listed, strip};
 use super::table::Table;
 use super::{inserts, safety};
@@ -16,11 +17,15 @@ pub(super) fn page(sheet: &Sheet<'_>) -> String {
         "Inch fractions are the nearest 1/64. Angles are off a square cut: square is 0°.\n\
          Nothing is added for spares: one piece a ring, or one in ten, is usual.\n\n",
     );
+    kinds::boards(&mut page, sheet);
     strips(&mut page, sheet);
     for (at, setup) in sheet.plan.cut_list.setups.iter().enumerate() {
         setting(&mut page, sheet, at, setup);
     }
-    discs(&mut page, sheet);
+    kinds::staves(&mut page, sheet);
+    kinds::rounds(&mut page, sheet);
+    kinds::spacers(&mut page, sheet);
+    kinds::cones(&mut page, sheet);
     inserts::blanks(&mut page, sheet);
     totals(&mut page, sheet);
     page.push_str("## At the saw\n\n");
@@ -67,7 +72,7 @@ fn strips(page: &mut String, sheet: &Sheet<'_>) {
 fn setting(page: &mut String, sheet: &Sheet<'_>, at: usize, setup: &Setup) {
     let miter = setup.miter.value;
     let square = Angle::from_degrees(90.0) - miter;
-    let segments = setup.segments;
+    let segments = setup.segments.iter().map(u32::to_string).collect::<Vec<_>>().join(" and ");
     let _ = writeln!(page, "## Setting {}: miter {}, rings of {segments}\n", at + 1, show_angle(miter));
     let _ = writeln!(
         page,
@@ -75,16 +80,22 @@ fn setting(page: &mut String, sheet: &Sheet<'_>, at: usize, setup: &Setup) {
         show_angle(miter),
         show_angle(square),
     );
-    let _ = writeln!(page, "2. **Test cut.** {}", test_cut(segments));
+    let _ = writeln!(page, "2. **Test cut.** {}", test_cut(setup));
+    if let Some(closing) = setup.closing {
+        let _ = writeln!(
+            page,
+            "   A tenth of a degree at every cut opens the ring by {}: {} in the largest one.",
+            show_angle(closing.opening.value),
+            sheet.pair(closing.gap.value),
+        );
+    }
     let _ = writeln!(
         page,
-        "   A tenth of a degree at every cut opens the ring by {}: {} in the largest one.",
-        show_angle(setup.opening.value),
-        sheet.pair(setup.gap.value),
+        "3. Stop to the **long edge**. {} Longest first: a piece gone wrong can be cut down to a shorter one.",
+        turning_over(sheet, setup),
     );
     page.push_str(
-        "3. Stop to the **long edge**. Turn the strip over after each cut. Longest first: a piece gone wrong can be cut down to a shorter one.\n\
-         4. Halfway through a ring, lay its pieces together and test again. Mark each bag with its letter.\n\n",
+        "4. Halfway through a ring, lay its pieces together and test again. Mark each bag with its letter.\n\n",
     );
     let mut table = Table::new(&[
         "cut",
@@ -121,55 +132,64 @@ fn cells(sheet: &Sheet<'_>, at: usize, row: &CutRow) -> [String; 8] {
         format!("**{}**", row.count),
         sheet.wood(row.wood).to_owned(),
         format!("**{}**", sheet.both(row.long_edge.value)),
-        sheet.both(row.short_edge.value),
+        if row.short_edge.value.mm() < 0.005 { "a point".to_owned() } else { sheet.both(row.short_edge.value) },
         strip(row.strip),
         sheet.pair(row.net.value),
-        sheet.served(row),
+        sheet.served(&row.serves),
     ]
 }
 
-fn test_cut(segments: u32) -> String {
-    if segments.is_multiple_of(2) && segments >= 4 {
-        let half = segments / 2;
+fn test_cut(setup: &Setup) -> String {
+    let miter = setup.miter.value;
+    let Some(pieces) = setup.closes else {
+        return format!(
+            "From scrap, cut two pieces to one stop and lay them end to end on a line, long edges outside. \
+             Between the long edges there must be **{}**: no number of such pieces makes a ring of its own to test with.",
+            show_angle(Angle::from_degrees(180.0) - miter * 2.0)
+        );
+    };
+    let own = if setup.segments == [pieces] { "" } else { " (of scrap alone: what is cut here goes into other rings)" };
+    if pieces.is_multiple_of(2) && pieces >= 4 {
+        let half = pieces / 2;
         format!(
-            "From scrap, cut {half} pieces to one stop and lay them together as a half ring: both ends must touch a \
+            "From scrap, cut {half} pieces to one stop and lay them together as a half ring{own}: both ends must touch a \
              straight edge without light. Light at the outer corners: more angle. At the inner ones: less."
         )
     } else {
         format!(
-            "From scrap, cut {segments} pieces to one stop and lay the whole ring dry: an odd count has no half that \
+            "From scrap, cut {pieces} pieces to one stop and lay the whole ring dry{own}: an odd count has no half that \
              a straight edge could check. A gap open outside: more angle. Inside: less."
         )
     }
 }
 
-fn discs(page: &mut String, sheet: &Sheet<'_>) {
+/// What a cut does to the strip: one whose faces are unlike has to stay as it lies.
+fn turning_over(sheet: &Sheet<'_>, setup: &Setup) -> String {
     let list = &sheet.plan.cut_list;
-    if list.discs.is_empty() {
-        return;
+    let mut one_way: Vec<usize> =
+        list.rows.iter().take(setup.rows.end).skip(setup.rows.start).map(|row| row.strip).collect();
+    one_way.retain(|at| list.strips.get(*at).is_some_and(|strip| !strip.may_be_turned_over));
+    one_way.sort_unstable();
+    one_way.dedup();
+    if one_way.is_empty() {
+        return "Turn the strip over after each cut.".to_owned();
     }
-    page.push_str("## Saw these rounds\n\n");
-    let mut table = Table::new(&["cut", ">pieces", "wood", ">diameter", ">thickness", "for"]);
-    for (at, disc) in list.discs.iter().enumerate() {
-        table.row([
-            format!("**{}**", letter(list.rows.len() + at)),
-            format!("**{}**", disc.layers.len()),
-            sheet.wood(disc.wood).to_owned(),
-            format!("**{}**", sheet.both(disc.diameter.value)),
-            sheet.both(disc.thickness.value),
-            sheet.disc_layers(disc),
-        ]);
-    }
-    page.push_str(&table.markdown());
-    page.push_str("\nFlat on both faces before they are glued.\n\n");
+    format!(
+        "Turn the strip over after each cut, but **not {}**: the faces are unlike. There the gauge swings to the other \
+         side for every second cut, and a wedge falls away between two pieces.",
+        listed(one_way.into_iter().map(strip))
+    )
 }
 
 fn totals(page: &mut String, sheet: &Sheet<'_>) {
     page.push_str("## In all\n\n");
     page.push_str(&wood_totals(sheet).markdown());
-    page.push_str(
-        "\nBoard feet and liters are of the strips and squares above, before your saw has wasted any of a board.\n\n",
-    );
+    let list = &sheet.plan.cut_list;
+    let has_boards = !(list.boards.is_empty() && list.staves.is_empty() && list.cones.is_empty());
+    let what = if has_boards { "boards, strips and squares" } else { "strips and squares" };
+    let _ =
+        writeln!(page, "\nBoard feet and liters are of the {what} above, before your saw has wasted any of a board.\n");
+    page.push('\n');
 }
 
 /// Per wood, and the sum where there is more than one.

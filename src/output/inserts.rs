@@ -27,7 +27,7 @@ pub(super) fn blanks(page: &mut String, sheet: &Sheet<'_>) {
         return;
     }
     page.push_str("## Inserts\n\n");
-    let before = sheet.plan.cut_list.rows.len() + sheet.plan.cut_list.discs.len();
+    let before = sheet.plan.cut_list.letters().inserts;
     let mut table = Table::new(&["cut", "insert", "wood", ">width", ">thickness", ">length, along the grain", "grain"]);
     for (at, blank) in blanks.iter().enumerate() {
         let name = [

@@ -1,6 +1,7 @@
 //! Plan to documents: words, tables, JSON. Computes nothing; rounding is printing alone.
 
 mod csv;
+mod cut_kinds;
 mod cut_list;
 mod design;
 mod glue_schedule;

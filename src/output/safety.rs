@@ -36,7 +36,7 @@ impl Sheet<'_> {
                 let (key, hours) = self.glue(glue).map_or(("", 0.0), |glue| (glue.key.as_str(), glue.full_cure_h));
                 format!(
                     "**Cured first.** `{key}` needs {hours} h to full strength. Look at every joint, tap it and twist it \
-                     before it spins. A blank with an open gap does not go on the lathe."
+                     before it spins. A blank with a joint that has opened does not go on the lathe."
                 )
             }
             Caution::SpeedByCorners => {
@@ -88,6 +88,20 @@ impl Sheet<'_> {
                  Oily rags heat themselves and burn: spread them flat outdoors to dry, or keep them under water in a closed metal can."
                     .to_owned()
             }
+            Caution::OpenSegments => {
+                "**Open segments** catch the tool and throw chips: the lower speed, light cuts with a sharp tool, from the solid toward the gap. \
+                 Keep fingers and cloth out of the gaps; sand by hand with the lathe at rest."
+                    .to_owned()
+            }
+            Caution::Staves => {
+                "**Staves.** Their corners swing wide and strike: rough at the lower speed until it is round. Leave the bands on, or tape round it, for the first cuts."
+                    .to_owned()
+            }
+            Caution::Sheet { layer } => format!(
+                "**{}** is a thin sheet across the grain of its neighbors: a sharp tool and light cuts, or its edge chips. \
+                 It covers the hole until it is turned through.",
+                self.layer(layer)
+            ),
             Caution::WideDisc { layer } => {
                 let across = self.layers().get(layer).map_or(String::new(), |built| self.pair(built.outer_radius.value * 2.0));
                 format!(

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use crate::compile::Complete;
 use crate::geometry::BuiltLayer;
-use crate::plan::{CutRow, DiscRow, GlueStep, GlueWork, Plan};
+use crate::plan::{DiscRow, GlueStep, GlueWork, Plan, Serving};
 use crate::quantity::{
     Duration, Length, Mass, System, Unit, Volume, at_least, show_both, show_inches, show_length, show_millimeters,
 };
@@ -121,8 +121,8 @@ impl<'a> Sheet<'a> {
     }
 
     /// The rings that pieces are for: `ring-2 (12), ring-3 (8)`; after eight the rest is only counted.
-    pub(super) fn served(&self, row: &CutRow) -> String {
-        listed(row.serves.iter().map(|serving| format!("{} ({})", self.layer(serving.layer), serving.count)))
+    pub(super) fn served(&self, serves: &[Serving]) -> String {
+        listed(serves.iter().map(|serving| format!("{} ({})", self.layer(serving.layer), serving.count)))
     }
 
     pub(super) fn disc_layers(&self, row: &DiscRow) -> String {
@@ -134,7 +134,11 @@ impl<'a> Sheet<'a> {
         let id = self.layers().get(step.layer).map_or("", |layer| layer.id.as_str());
         match step.work {
             GlueWork::Run { first, segments, .. } => format!("{id}.segments-{}-{}", first + 1, first + segments),
-            GlueWork::Half { first, .. } => format!("{id}.half-{}", if first == 0 { 1 } else { 2 }),
+            GlueWork::Half { half, .. } => format!("{id}.half-{half}"),
+            GlueWork::Board { wood, .. } => format!("board.{}", self.wood(wood)),
+            GlueWork::Spacers { first, segments } => format!("{id}.spacers-{}-{}", first + 1, first + segments),
+            GlueWork::Plug => format!("{id}.plug"),
+            GlueWork::SetOpen { .. } => format!("{id}.set"),
             GlueWork::Close => format!("{id}.close"),
             GlueWork::WholeRing { .. } => format!("{id}.whole"),
             GlueWork::Stack { .. } => format!("{id}.stack"),

@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use crate::compile::Complete;
+use crate::plan::GlueWork;
 use crate::quantity::show_angle;
 
 use super::cut_list::wood_totals;
@@ -77,18 +78,11 @@ fn cuts(sheet: &Sheet<'_>) -> String {
             sheet.own(row.net.value),
         ]);
     }
-    for (at, disc) in list.discs.iter().enumerate().take(SHOWN.saturating_sub(list.rows.len())) {
-        table.row([
-            letter(list.rows.len() + at),
-            disc.layers.len().to_string(),
-            sheet.wood(disc.wood).to_owned(),
-            "round".to_owned(),
-            format!("⌀ {}", sheet.own(disc.diameter.value)),
-            String::new(),
-            format!("× {}", sheet.own(disc.thickness.value)),
-        ]);
+    let others = super::cut_kinds::summary_rows(sheet);
+    let hidden = (list.rows.len() + others.len()).saturating_sub(SHOWN);
+    for cells in others.into_iter().take(SHOWN.saturating_sub(list.rows.len())) {
+        table.row(cells);
     }
-    let hidden = (list.rows.len() + list.discs.len()).saturating_sub(SHOWN);
     let mut text = if table.is_empty() { String::new() } else { table.plain("  ") };
     if hidden > 0 {
         let _ = writeln!(text, "  … and {} in the cut list", counted(hidden, "more row", "more rows"));
@@ -105,11 +99,24 @@ fn next(sheet: &Sheet<'_>) -> String {
         steps.push(format!(
             "rip and plane {strips}; set the miter to {}; cut a test {}",
             show_angle(setup.miter.value),
-            if setup.segments % 2 == 0 { "half ring" } else { "ring" }
+            match setup.closes {
+                Some(pieces) if pieces % 2 == 0 => "half ring",
+                Some(_) => "ring",
+                None => "pair",
+            }
         ));
     }
+    if let (None, Some(stave)) = (list.setups.first(), list.staves.first()) {
+        let tilt = show_angle(stave.tilt.value);
+        steps.push(format!("rip the staves with the blade tilted {tilt}; stand a test round of scrap"));
+    }
     if let Some(step) = sheet.plan.glue.order.first().and_then(|at| sheet.plan.glue.steps.get(*at)) {
-        steps.push(format!("dry-fit, then glue {} first", sheet.layer(step.layer)));
+        match step.work {
+            GlueWork::Board { wood, .. } => {
+                steps.insert(0, format!("glue up board {} before anything is ripped from it", sheet.wood(wood)));
+            }
+            _ => steps.push(format!("dry-fit, then glue {} first", sheet.layer(step.layer))),
+        }
     }
     steps.push("build with -o FOLDER for the sheets of saw, bench and lathe".to_owned());
     let mut text = "  next\n".to_owned();

@@ -6,6 +6,7 @@ use super::{Document, documents, schema, summary};
 use crate::compile::Complete;
 use crate::finding::{Finding, catalog};
 use crate::plan::fixture::{Fixture, Make, bowl, jar, stack};
+use crate::plan::tests::sample as fixture_kinds;
 use crate::plan::{self, Plan};
 use crate::quantity::Length;
 use crate::resolve::PartKind;
@@ -24,6 +25,12 @@ impl Built {
         let mut plan = done.value;
         plan.turning.stations = fixture.stations();
         Self { fixture, plan, findings: done.findings }
+    }
+
+    /// A fixture whose geometry was built as any recipe's is.
+    fn of_kinds(mut fixture: Fixture) -> Self {
+        let done = plan::plan(&fixture.recipe, &fixture.vessel, &mut fixture.ledger);
+        Self { fixture, plan: done.value, findings: done.findings }
     }
 
     fn complete(&self) -> Complete<'_> {
@@ -281,4 +288,81 @@ fn tables_align_as_plain_text() {
             }
         }
     }
+}
+
+#[test]
+fn the_pages_of_other_layers() {
+    for (name, fixture) in [
+        ("cachepot", fixture_kinds::cachepot()),
+        ("lantern", fixture_kinds::lantern()),
+        ("crock", fixture_kinds::crock()),
+        ("board-bowl", fixture_kinds::board_bowl()),
+        ("beaker", fixture_kinds::beaker()),
+    ] {
+        let built = Built::of_kinds(fixture);
+        insta::assert_snapshot!(format!("{name}-cut-list.md"), built.text("cut-list.md"));
+        insta::assert_snapshot!(format!("{name}-glue-schedule.md"), built.text("glue-schedule.md"));
+    }
+    let beaker = Built::of_kinds(fixture_kinds::beaker());
+    insta::assert_snapshot!("beaker-cut-list.csv", beaker.text("cut-list.csv").replace("\r\n", "\n"));
+    insta::assert_snapshot!("beaker-summary", summary(&beaker.complete()));
+    let crock = Built::of_kinds(fixture_kinds::crock());
+    insta::assert_snapshot!("crock-turning.md", crock.text("turning.md"));
+}
+
+#[test]
+fn other_layers_keep_to_the_schema_and_their_tables_align() {
+    let schema: Value = serde_json::from_str(&schema()).unwrap();
+    let validator = jsonschema::draft202012::new(&schema).unwrap();
+    let mut kinds = Vec::new();
+    for fixture in fixture_kinds::all() {
+        let built = Built::of_kinds(fixture);
+        let design = built.json();
+        let wrong: Vec<String> = validator.iter_errors(&design).map(|error| error.to_string()).collect();
+        assert!(wrong.is_empty(), "{wrong:?}");
+        kinds.extend(design["parts"][0]["layers"].as_array().unwrap().iter().map(|layer| layer["kind"].clone()));
+        for name in ["cut-list.md", "glue-schedule.md", "turning.md"] {
+            let text = built.text(name);
+            let lines: Vec<&str> = text.lines().collect();
+            for table in lines.chunk_by(|a, b| a.starts_with('|') == b.starts_with('|')) {
+                if table[0].starts_with('|') {
+                    let width = table[0].chars().count();
+                    assert!(table.iter().all(|row| row.chars().count() == width), "{name}: {table:#?}");
+                }
+            }
+        }
+        // Every record has as many fields as there are heads: the reader would refuse it otherwise.
+        let csv = built.text("cut-list.csv");
+        let mut reader = csv::Reader::from_reader(csv.as_bytes());
+        let records: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
+        let list = &built.plan.cut_list;
+        let boards = list.boards.iter().map(|board| board.plies.len()).sum::<usize>();
+        let cones = list.cones.iter().map(|cone| 1 + cone.rings.len()).sum::<usize>();
+        let rows = list.rows.len() + list.staves.len() + list.discs.len() + list.spacers.len();
+        assert_eq!(records.len(), rows + boards + cones);
+        let lines = summary(&built.complete());
+        assert!(lines.lines().count() <= 42 && lines.lines().all(|line| line.chars().count() <= 110), "{lines}");
+    }
+    for kind in ["ring", "wedges", "staves", "cone", "sheet", "disc"] {
+        assert!(kinds.contains(&Value::from(kind)), "{kind}");
+    }
+}
+
+#[test]
+fn json_tells_spacers_gaps_sizes_boards_and_cones() {
+    let design = Built::of_kinds(fixture_kinds::beaker()).json();
+    let layer = &design["parts"][0]["layers"][1];
+    assert_eq!(layer["cuts"].as_array().unwrap().len(), 2);
+    assert_eq!(layer["segments"][0]["kind"], "spacer");
+    assert_eq!(layer["segments"][0]["wood"], "cherry");
+    assert_eq!(layer["segments"][1]["kind"], "wood");
+    assert_eq!(design["boards"][0]["name"], "stripe");
+    assert_eq!(design["boards"][0]["plies"][1]["wood"], "maple");
+    let design = Built::of_kinds(fixture_kinds::lantern()).json();
+    assert_eq!(design["parts"][0]["layers"][2]["segments"][0]["kind"], "gap");
+    let design = Built::of_kinds(fixture_kinds::board_bowl()).json();
+    assert_eq!(design["cones"][0]["rings"][0]["layer"], "body.cone-6");
+    let design = Built::of_kinds(fixture_kinds::cachepot()).json();
+    let cut = &design["parts"][0]["layers"][1]["cuts"][0];
+    assert!(cut["bevel_deg"].as_f64().unwrap() > 14.0 && cut["length_mm"].as_f64().unwrap() > 120.0, "{cut}");
 }

@@ -1,9 +1,10 @@
 //! What a plan has to warn of: short pieces, glue that skins, promises that do not hold.
 
 use crate::finding::Finding;
-use crate::geometry::Vessel;
+use crate::geometry::{RingSet, RingShape, SegmentCut, Vessel};
 use crate::quantity::{Angle, Length, trig};
 use crate::resolve::{LayerKind, Recipe, Subject};
+use crate::workings::Known;
 
 use super::cut_list::segments_of;
 use super::glue::{GlueSchedule, GlueStep};
@@ -15,10 +16,12 @@ pub(super) fn short_segments(recipe: &Recipe, layers: &[Planned<'_>]) -> Vec<Fin
     layers
         .iter()
         .filter_map(|layer| {
-            let ring = layer.ring()?;
+            let ring = sawn_across(*layer)?;
             let segments = segments_of(*layer)?;
-            let is_short = ring.cuts[0].long_edge.value < least.value;
-            is_short.then(|| findings::short_segment(*layer, ring, segments, least, fewer(*layer, least.value), recipe))
+            let smallest = ring.cuts.iter().min_by(|a, b| by_length(a.long_edge, b.long_edge))?;
+            let is_short = smallest.long_edge.value < least.value;
+            let fewer = || fewer(*layer, smallest, least.value);
+            is_short.then(|| findings::short_segment(*layer, (ring, smallest), segments, least, fewer(), recipe))
         })
         .collect()
 }
@@ -31,27 +34,38 @@ pub(super) fn pointed_segments(recipe: &Recipe, layers: &[Planned<'_>]) -> Vec<F
     layers
         .iter()
         .filter_map(|layer| {
-            let ring = layer.ring()?;
-            let is_hollow = layer.built.inner_radius.value > Length::ZERO;
-            let is_pointed = is_hollow && ring.cuts[0].short_edge.value < POINTED;
-            is_pointed.then(|| findings::pointed_segment(*layer, ring, POINTED, recipe))
+            let ring = sawn_across(*layer)?;
+            let most_pointed = ring.cuts.iter().min_by(|a, b| by_length(a.short_edge, b.short_edge))?;
+            let is_hollow = layer.built.inner_radius.value > Length::ZERO && matches!(ring.set, RingSet::Round);
+            let is_pointed = is_hollow && most_pointed.short_edge.value < POINTED;
+            is_pointed.then(|| findings::pointed_segment(*layer, most_pointed, POINTED, recipe))
         })
         .collect()
 }
 
+/// A ring whose pieces are cut off a strip one by one; staves are ripped along a board that is as long as they are.
+fn sawn_across<'a>(layer: Planned<'a>) -> Option<&'a RingShape> {
+    layer.ring().filter(|ring| !matches!(ring.set, RingSet::Upright(_)))
+}
+
+fn by_length(a: Known<Length>, b: Known<Length>) -> std::cmp::Ordering {
+    a.value.mm().total_cmp(&b.value.mm())
+}
+
 /// The greatest even count, below the ring's own, whose segments are long enough and round which the
 /// pattern closes; an odd one if need be.
-fn fewer(layer: Planned<'_>, least: Length) -> Option<u32> {
+fn fewer(layer: Planned<'_>, smallest: &SegmentCut, least: Length) -> Option<u32> {
     let LayerKind::Ring(said) = &layer.said.kind else { return None };
     let motif = to_u32(said.pattern.motif.len()).max(1);
-    let radius = layer.built.blank_outer_radius.value;
+    let (segments, radius) = (said.segments.value.0, layer.built.blank_outer_radius.value);
     if least <= Length::ZERO || radius <= Length::ZERO {
         return None;
     }
-    // Long edge = 2 R tan(180°/N), solved for N.
+    // Long edge = 2 R tan(sweep / 2), solved for the count; a smallest share stays as much smaller than the rest.
     let half_angle = trig::atan2(least.mm() / 2.0, radius.mm());
-    let most = Angle::from_degrees(180.0).radians() / half_angle;
-    let most = (1..said.segments.value.0).rev().find(|count| f64::from(*count) <= most)?;
+    let of_share = smallest.sweep.degrees() * f64::from(segments) / 360.0;
+    let most = Angle::from_degrees(180.0).radians() * of_share / half_angle;
+    let most = (1..segments).rev().find(|count| f64::from(*count) <= most)?;
     let closing = |count: &u32| count.is_multiple_of(motif);
     let even = |count: &u32| count.is_multiple_of(2);
     (4..=most).rev().find(|count| closing(count) && even(count)).or_else(|| (3..=most).rev().find(closing))

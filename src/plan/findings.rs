@@ -1,7 +1,7 @@
 //! The words for what a plan has to warn of.
 
 use crate::finding::{Finding, catalog};
-use crate::geometry::RingShape;
+use crate::geometry::{RingShape, SegmentCut};
 use crate::quantity::{Count, Length, System, Unit, show_length};
 use crate::resolve::{Expectation, Recipe, Subject};
 use crate::syntax::Comparator;
@@ -14,19 +14,22 @@ use super::glue::{GlueStep, GlueWork};
 /// A segment's long edge is under the shop's least; `fewer` segments would do.
 pub(super) fn short_segment(
     layer: Planned<'_>,
-    ring: &RingShape,
+    (ring, size): (&RingShape, &SegmentCut),
     segments: Known<Count>,
     least: Known<Length>,
     fewer: Option<u32>,
     recipe: &Recipe,
 ) -> Finding {
     let show = |length| show_length(length, recipe.units);
-    let message = format!(
-        "{} segments are {} long at the outside, under the {} that is safe to saw",
-        segments.value.0,
-        show(ring.cuts[0].long_edge.value),
-        show(least.value),
-    );
+    let (long, safe) = (show(size.long_edge.value), show(least.value));
+    let message = if ring.cuts.len() > 1 {
+        format!(
+            "the smallest of {} segments are {long} long at the outside, under the {safe} that is safe to saw",
+            segments.value.0
+        )
+    } else {
+        format!("{} segments are {long} long at the outside, under the {safe} that is safe to saw", segments.value.0)
+    };
     let help = match fewer {
         Some(count) => {
             format!("use `segments {count}`, or hold each piece in a clamp on a sled and set `safe-piece` lower")
@@ -36,18 +39,18 @@ pub(super) fn short_segment(
     let place = segments.origin.span().unwrap_or(layer.said.head);
     Finding::new(&catalog::SAW_SHORT_SEGMENT, place, message)
         .also_maybe((place != layer.said.head).then_some(layer.said.head), "for this ring")
-        .rank((least.value - ring.cuts[0].long_edge.value).mm())
+        .rank((least.value - size.long_edge.value).mm())
         .also_maybe(least.origin.span(), "the least is set here")
         .help(help)
 }
 
 /// A segment's inner edge is so short that the piece ends nearly in a point.
-pub(super) fn pointed_segment(layer: Planned<'_>, ring: &RingShape, least: Length, recipe: &Recipe) -> Finding {
+pub(super) fn pointed_segment(layer: Planned<'_>, size: &SegmentCut, least: Length, recipe: &Recipe) -> Finding {
     let show = |length| show_length(length, recipe.units);
     let message = format!(
         "a segment ends nearly in a point: its short edge is {}, its long edge {}",
-        show(ring.cuts[0].short_edge.value),
-        show(ring.cuts[0].long_edge.value),
+        show(size.short_edge.value),
+        show(size.long_edge.value),
     );
     Finding::new(&catalog::SAW_POINTED_SEGMENT, layer.said.head, message)
         .also_maybe(recipe.wall.origin.span(), "the wall is set here")
@@ -55,13 +58,17 @@ pub(super) fn pointed_segment(layer: Planned<'_>, ring: &RingShape, least: Lengt
             "check the wall; fewer segments, a thinner wall or a smaller `allow` make the short edge longer than {}",
             show(least)
         ))
-        .rank((least - ring.cuts[0].short_edge.value).mm())
+        .rank((least - size.short_edge.value).mm())
 }
 
 /// A glue-up takes longer to spread and close than its glue stays open.
 pub(super) fn open_time(layer: Planned<'_>, step: &GlueStep, recipe: &Recipe) -> Finding {
     let key = recipe.glues.get(step.glue).map_or("", |used| used.glue.key.as_str());
     let what = match step.work {
+        GlueWork::Board { .. } => "gluing its laminated board",
+        GlueWork::Spacers { .. } => "gluing spacers to segments",
+        GlueWork::Plug => "gluing the plug in",
+        GlueWork::SetOpen { .. } => "setting an open segment",
         GlueWork::Run { .. } => "gluing a run of segments",
         GlueWork::Half { .. } => "gluing a half ring",
         GlueWork::Close => "closing the ring",

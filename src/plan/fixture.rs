@@ -2,7 +2,9 @@
 //! upward, in inches or millimeters, with or without a lid. Their geometry is worked out here by the
 //! closed forms of a cone, so that these tests stand on no other phase.
 
-use crate::geometry::{BuiltLayer, Contact, LayerShape, Profile, RingSet, RingShape, SegmentCut, Slice, Vessel};
+use crate::geometry::{
+    BuiltLayer, Contact, LayerShape, Profile, RingSet, RingShape, SegmentCut, Slice, StuffShare, Vessel,
+};
 use crate::quantity::{Angle, Area, Count, Diameter, Length, System, Volume, trig};
 use crate::resolve::{
     Fittings, Layer, LayerKind, Outside, OutsideKind, OutsidePoint, Part, PartKind, Pattern, Recipe, RecipeGlue,
@@ -146,6 +148,7 @@ fn build(units: System, name: &str, sizes: [f64; 7], layers: &[(PartKind, Make, 
         };
         let volume = frustum(outside(z0), outside(z1), thick).mm3()
             - if is_solid { 0.0 } else { frustum(inside(z0), inside(z1), thick).mm3() };
+        let blank = blank_volume(&shape, blank_outer).over(thick + sanding * 2.0);
         built.push(BuiltLayer {
             id: format!("{}.{}-{index}", part.word(), if is_solid { "disc" } else { "ring" }),
             part: *part,
@@ -160,9 +163,9 @@ fn build(units: System, name: &str, sizes: [f64; 7], layers: &[(PartKind, Make, 
             blank_inner_radius: usual(blank_inner),
             rotation: Angle::from_degrees(if index.is_multiple_of(2) { 15.0 } else { 0.0 }),
             finished_volume: usual(Volume::from_mm3(volume)),
-            blank_volume: usual(blank_volume(&shape, blank_outer).over(thick + sanding * 2.0)),
+            blank_volume: usual(blank),
             joint_area: usual(joints),
-            shares: Vec::new(),
+            shares: shares(&shape, usual(Volume::from_mm3(volume)), usual(blank)),
             shape,
         });
         let layer = Layer {
@@ -320,6 +323,29 @@ fn shape(make: Make, blank_outer: Length, blank_inner: Length, units: System) ->
             (LayerKind::Ring(said), LayerShape::Ring(ring))
         }
     }
+}
+
+/// Of segments that are all alike, or of one piece.
+fn shares(shape: &LayerShape, finished: Known<Volume>, blank: Known<Volume>) -> Vec<StuffShare> {
+    let woods = match shape {
+        LayerShape::Ring(ring) => ring.woods.clone(),
+        LayerShape::Disc { wood, .. } => vec![*wood],
+        LayerShape::Slant(ring) => vec![ring.wood],
+    };
+    let mut kinds: Vec<usize> = Vec::new();
+    for wood in &woods {
+        if !kinds.contains(wood) {
+            kinds.push(*wood);
+        }
+    }
+    let share = |wood: usize| {
+        let pieces = woods.iter().filter(|other| **other == wood).count();
+        #[allow(clippy::cast_precision_loss, reason = "few segments")]
+        let part = |volume: Known<Volume>| volume.map(|volume| volume * (pieces as f64 / woods.len() as f64));
+        let (finished, blank) = if kinds.len() == 1 { (finished, blank) } else { (part(finished), part(blank)) };
+        StuffShare { wood, pieces: Count(u32::try_from(pieces).unwrap_or(0)), finished, blank }
+    };
+    kinds.iter().map(|wood| share(*wood)).collect()
 }
 
 fn frustum(low: Length, high: Length, height: Length) -> Volume {

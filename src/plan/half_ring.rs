@@ -4,7 +4,7 @@
 //! ends are flattened together, and the half's own center then lies beside the joint: the ring is
 //! squashed (δ < 0) or stretched (δ > 0) by several times what was sanded away.
 
-use crate::geometry::RingShape;
+use crate::geometry::{RingSet, RingShape};
 use crate::quantity::{Angle, Count, Length};
 use crate::workings::{Formula, Known, Ledger, Origin};
 
@@ -32,9 +32,12 @@ static DIAMETER_LOST: Formula = Formula {
     inputs: &["segments", "long edge", "strip width", "error of each cut"],
 };
 
-/// `None` for an odd count: its halves are unlike, and their ends do not lie in one plane.
+/// Of a flat ring with an even count of segments, all alike and joint to joint. Of other rings nobody has
+/// worked it out: `None`.
 pub(super) fn cost(segments: Known<Count>, ring: &RingShape, ledger: &mut Ledger) -> Option<HalfRingCost> {
-    if segments.value.0 < 4 || !segments.value.0.is_multiple_of(2) {
+    let is_flat = matches!(ring.set, RingSet::Round | RingSet::ToMiddle { .. });
+    let is_plain = ring.cut_of.is_empty() && ring.spacer.is_none() && ring.gap.is_none();
+    if segments.value.0 < 4 || !segments.value.0.is_multiple_of(2) || !is_flat || !is_plain {
         return None;
     }
     let mut worse = |formula, of: fn(Sawn) -> Length| {

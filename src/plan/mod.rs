@@ -1,6 +1,8 @@
 //! Vessel to plan: cuts, glue-ups and turning in shop order. Knows no paper.
 
+mod boards;
 mod checks;
+mod cones;
 mod cut_list;
 mod findings;
 #[cfg(test)]
@@ -11,10 +13,15 @@ mod inserts;
 mod lid;
 mod mounting;
 mod mounting_checks;
+mod round_the_ring;
+mod rounds;
 mod schedule;
+mod spacers;
+mod staves;
+mod strips;
 mod sub_assembly;
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;
 mod totals;
 mod turning;
 
@@ -23,11 +30,18 @@ use crate::geometry::{BuiltLayer, LayerShape, RingShape, Vessel};
 use crate::resolve::{Layer, Recipe};
 use crate::workings::Ledger;
 
-pub use cut_list::{CutList, CutRow, DiscRow, LayerCut, Serving, Setup, Strip};
+pub use boards::{BoardRow, PlyRow};
+pub use cones::{ConeRing, ConeRow};
+pub use cut_list::{Closing, CutList, CutRow, LayerCut, Letters, Serving, Setup};
 pub use glue::{GlueSchedule, GlueStep, GlueWork, Preparation, RingGlue};
 pub use half_ring::HalfRingCost;
 pub use inserts::InsertBlank;
 pub use mounting::{LastJoint, PartMount, Plate};
+pub use round_the_ring::{Place, PlaceKind, round_the_ring};
+pub use rounds::{DiscRow, RoundKind};
+pub use spacers::SpacerRow;
+pub use staves::StaveRow;
+pub use strips::Strip;
 pub use totals::{Totals, WoodTotal};
 pub use turning::{Caution, Mark, Speed, SpeedRange, Station, Turning, WIDE_DISC};
 
@@ -52,7 +66,7 @@ pub struct Plan {
 #[must_use]
 pub fn plan(recipe: &Recipe, vessel: &Vessel, ledger: &mut Ledger) -> WithFindings<Plan> {
     let layers = planned_layers(recipe, vessel);
-    let cut_list = cut_list::cut_list(recipe, &layers, ledger);
+    let cut_list = cut_list::cut_list(recipe, vessel, &layers, ledger);
     let insert_blanks = inserts::blanks(recipe, vessel, ledger);
     let totals = totals::totals(recipe, vessel, &layers, &cut_list, &insert_blanks, ledger);
     let glue = glue::schedule(recipe, vessel, &layers, ledger);

@@ -3,6 +3,8 @@
 //! A half is glued in one go when its joints can be spread within the glue's open time; otherwise
 //! first in pairs, triplets or longer runs, level by level, until what is left can.
 
+use crate::geometry::RingShape;
+
 /// One glue-up within a ring. Numbers of segments count round the ring from 0.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Assembly {
@@ -10,7 +12,7 @@ pub(super) struct Assembly {
     pub makes: Makes,
     /// The first segment in it.
     pub first: u32,
-    /// How many segments are in it.
+    /// How many segments are in it; they may go on past the last one to the first.
     pub segments: u32,
     /// How many parts are put together.
     pub parts: u32,
@@ -23,29 +25,95 @@ pub(super) struct Assembly {
 /// What a glue-up within a ring makes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Makes {
+    /// A spacer on the first end of each of these segments.
+    Spaced,
     /// A run of neighbors.
     Run,
-    /// Half a ring; odd counts give unlike halves.
-    Half,
-    /// The ring, from two halves.
+    /// One of the two parts that a ring is closed from: 1 or 2.
+    Half(u32),
+    /// The ring, from two parts.
     Ring,
     /// The ring, from all segments in one go.
     WholeRing,
 }
 
-/// The glue-ups of a ring of `segments`, of which at most `most` joints may be wet at once, in an
-/// order that can be followed. Closing a ring takes two joints whatever `most` says.
-pub(super) fn assemble(segments: u32, most: u32) -> Vec<Assembly> {
-    let most = most.max(1);
-    if segments <= 3 {
-        let whole =
-            Assembly { makes: Makes::WholeRing, first: 0, segments, parts: segments, joints: segments, after: vec![] };
-        return vec![whole];
+/// Where a ring is divided into the two parts that it is closed from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Split {
+    /// The segment that the first part begins with.
+    pub first: u32,
+    /// Segments in the first part.
+    pub lower: u32,
+    /// Whether the two joints lie opposite each other, so that both ends of a part lie in one plane.
+    pub is_straight: bool,
+}
+
+/// Joints nearer than this to the opposite of another lie opposite, in degrees.
+const OPPOSITE: f64 = 1e-6;
+
+impl Split {
+    /// Of a ring: along a line through the middle if two joints lie on one, and so that the two parts
+    /// have as like counts as can be.
+    pub(super) fn of(ring: &RingShape) -> Self {
+        let segments = super::to_u32(ring.woods.len());
+        if ring.cut_of.is_empty() {
+            return Self { first: 0, lower: segments / 2, is_straight: segments.is_multiple_of(2) };
+        }
+        let joints: Vec<f64> = ring.joints().map(|joint| joint.degrees()).collect();
+        let unlike = |(_, lower): &(u32, u32)| (segments - *lower).abs_diff(*lower);
+        let straight = opposite_joints(&joints).into_iter().min_by_key(unlike);
+        straight.map_or(Self { first: 0, lower: segments / 2, is_straight: false }, |(first, lower)| Self {
+            first,
+            lower,
+            is_straight: true,
+        })
     }
+}
+
+/// For each joint with one opposite: its number, and how many segments lie between, for joints in the
+/// first half turn.
+fn opposite_joints(joints: &[f64]) -> Vec<(u32, u32)> {
+    let mut pairs = Vec::new();
+    let mut other = 0;
+    for (at, joint) in joints.iter().enumerate().take_while(|(_, joint)| **joint < 180.0 - OPPOSITE) {
+        while joints.get(other).is_some_and(|other| *other < joint + 180.0 - OPPOSITE) {
+            other += 1;
+        }
+        if joints.get(other).is_some_and(|other| (other - joint - 180.0).abs() <= OPPOSITE) {
+            pairs.push((super::to_u32(at), super::to_u32(other - at)));
+        }
+    }
+    pairs
+}
+
+/// The glue-ups of a ring of `segments`, divided so, of which at most `most` joints may be wet at once,
+/// in an order that can be followed. Closing a ring takes two joints whatever `most` says. Spacers are
+/// glued to their segments first, so that no more joints are wet at once than without them.
+pub(super) fn assemble(segments: u32, split: Split, most: u32, has_spacers: bool) -> Vec<Assembly> {
+    let most = most.max(1);
     let mut list = Vec::new();
-    let lower = segments / 2;
-    let halves = [(0, lower), (lower, segments - lower)].map(|(first, count)| half(&mut list, first, count, most));
-    list.push(Assembly { makes: Makes::Ring, first: 0, segments, parts: 2, joints: 2, after: halves.to_vec() });
+    let mut pieces: Vec<Stretch> = (0..segments).map(|first| Stretch { first, segments: 1, made_by: None }).collect();
+    if has_spacers {
+        for batch in pieces.chunks_mut(most as usize) {
+            let count = super::to_u32(batch.len());
+            let first = batch.first().map_or(0, |piece| piece.first);
+            for piece in batch {
+                piece.made_by = Some(list.len());
+            }
+            let after = Vec::new();
+            list.push(Assembly { makes: Makes::Spaced, first, segments: count, parts: 2, joints: count, after });
+        }
+    }
+    if segments <= 3 {
+        let after = made_by(&pieces);
+        list.push(Assembly { makes: Makes::WholeRing, first: 0, segments, parts: segments, joints: segments, after });
+        return list;
+    }
+    pieces.rotate_left(split.first as usize % segments as usize);
+    let (lower, upper) = pieces.split_at(split.lower as usize);
+    let halves = [(1, lower), (2, upper)].map(|(number, pieces)| half(&mut list, number, pieces, most));
+    let after = halves.iter().flatten().copied().collect();
+    list.push(Assembly { makes: Makes::Ring, first: split.first, segments, parts: 2, joints: 2, after });
     list
 }
 
@@ -57,9 +125,9 @@ struct Stretch {
     made_by: Option<usize>,
 }
 
-fn half(list: &mut Vec<Assembly>, first: u32, count: u32, most: u32) -> usize {
-    let mut stretches: Vec<Stretch> =
-        (first..first + count).map(|first| Stretch { first, segments: 1, made_by: None }).collect();
+/// The glue-ups that make one part; the index of what made it, if anything had to.
+fn half(list: &mut Vec<Assembly>, number: u32, pieces: &[Stretch], most: u32) -> Option<usize> {
+    let mut stretches = pieces.to_vec();
     while joints(stretches.len()) > most {
         let size = run_length(stretches.len(), most);
         stretches = stretches
@@ -70,22 +138,27 @@ fn half(list: &mut Vec<Assembly>, first: u32, count: u32, most: u32) -> usize {
             })
             .collect();
     }
-    glue(list, Makes::Half, &stretches);
-    list.len() - 1
+    match stretches.as_slice() {
+        // One segment that spans half a ring, or nearly, is a part as it is.
+        [alone] => alone.made_by,
+        _ => glue(list, Makes::Half(number), &stretches).made_by,
+    }
 }
 
 fn glue(list: &mut Vec<Assembly>, makes: Makes, run: &[Stretch]) -> Stretch {
     let first = run.first().map_or(0, |stretch| stretch.first);
     let segments = run.iter().map(|stretch| stretch.segments).sum();
-    list.push(Assembly {
-        makes,
-        first,
-        segments,
-        parts: super::to_u32(run.len()),
-        joints: joints(run.len()),
-        after: run.iter().filter_map(|stretch| stretch.made_by).collect(),
-    });
+    let (parts, joints) = (super::to_u32(run.len()), joints(run.len()));
+    list.push(Assembly { makes, first, segments, parts, joints, after: made_by(run) });
     Stretch { first, segments, made_by: Some(list.len() - 1) }
+}
+
+/// What made the parts of a run, each named once.
+fn made_by(run: &[Stretch]) -> Vec<usize> {
+    let mut steps: Vec<usize> = run.iter().filter_map(|stretch| stretch.made_by).collect();
+    steps.sort_unstable();
+    steps.dedup();
+    steps
 }
 
 /// The shortest runs that leave few enough joints for one go; else the longest that can be glued.
@@ -102,30 +175,38 @@ fn joints(parts: usize) -> u32 {
 mod tests {
     use proptest::prelude::*;
 
-    use super::{Makes, assemble};
+    use super::{Assembly, Makes, Split, assemble, opposite_joints};
+
+    fn even(segments: u32) -> Split {
+        Split { first: 0, lower: segments / 2, is_straight: segments.is_multiple_of(2) }
+    }
+
+    fn steps(segments: u32, most: u32) -> Vec<Assembly> {
+        assemble(segments, even(segments), most, false)
+    }
 
     fn shape(segments: u32, most: u32) -> Vec<(Makes, u32, u32)> {
-        assemble(segments, most).iter().map(|step| (step.makes, step.segments, step.joints)).collect()
+        steps(segments, most).iter().map(|step| (step.makes, step.segments, step.joints)).collect()
     }
 
     #[test]
     fn twelve_segments_are_two_halves_of_six() {
         // At 20-30 s a joint, 5 min of open time is 8-12 joints: two halves of 6 are comfortable.
-        assert_eq!(shape(12, 12), [(Makes::Half, 6, 5), (Makes::Half, 6, 5), (Makes::Ring, 12, 2)]);
+        assert_eq!(shape(12, 12), [(Makes::Half(1), 6, 5), (Makes::Half(2), 6, 5), (Makes::Ring, 12, 2)]);
     }
 
     #[test]
     fn many_segments_are_paired_first() {
         let steps = shape(48, 12);
         assert_eq!(steps.iter().filter(|(makes, ..)| *makes == Makes::Run).count(), 24);
-        assert_eq!(steps.iter().filter(|(makes, ..)| *makes == Makes::Half).count(), 2);
-        assert!(steps.contains(&(Makes::Half, 24, 11)));
+        assert_eq!(steps.iter().filter(|(makes, ..)| matches!(makes, Makes::Half(_))).count(), 2);
+        assert!(steps.contains(&(Makes::Half(1), 24, 11)));
         assert!(steps.contains(&(Makes::Run, 2, 1)));
     }
 
     #[test]
     fn an_odd_count_gives_unlike_halves_and_three_go_in_one() {
-        assert_eq!(shape(5, 12), [(Makes::Half, 2, 1), (Makes::Half, 3, 2), (Makes::Ring, 5, 2)]);
+        assert_eq!(shape(5, 12), [(Makes::Half(1), 2, 1), (Makes::Half(2), 3, 2), (Makes::Ring, 5, 2)]);
         assert_eq!(shape(3, 12), [(Makes::WholeRing, 3, 3)]);
     }
 
@@ -136,12 +217,52 @@ mod tests {
         assert_eq!(steps.iter().map(|(_, _, joints)| joints).sum::<u32>(), 12);
     }
 
+    #[test]
+    fn spacers_are_glued_to_their_segments_before_any_run() {
+        let steps = assemble(16, even(16), 12, true);
+        let made: Vec<(Makes, u32, u32)> = steps.iter().map(|step| (step.makes, step.first, step.joints)).collect();
+        assert_eq!(
+            made,
+            [
+                (Makes::Spaced, 0, 12),
+                (Makes::Spaced, 12, 4),
+                (Makes::Half(1), 0, 7),
+                (Makes::Half(2), 8, 7),
+                (Makes::Ring, 0, 2)
+            ]
+        );
+        assert_eq!(steps[2].after, [0]);
+        assert_eq!(steps[3].after, [0, 1]);
+    }
+
+    #[test]
+    fn joints_that_lie_opposite_are_found_as_often_as_there_are_some() {
+        // 2:1 four times: 80°, 40° and so on; every second joint has its like.
+        assert_eq!(opposite_joints(&[0.0, 80.0, 120.0, 200.0, 240.0, 320.0]), []);
+        // Big and small, four of each: 60°, 30°.
+        let joints: Vec<f64> = (0..4).flat_map(|at| [90.0 * f64::from(at), 90.0 * f64::from(at) + 60.0]).collect();
+        assert_eq!(opposite_joints(&joints), [(0, 4), (1, 4), (2, 4), (3, 4)]);
+        // One of 180° against three of 60°, begun within the latter.
+        assert_eq!(opposite_joints(&[0.0, 60.0, 240.0, 300.0]), [(1, 1)]);
+    }
+
+    fn splits() -> impl Strategy<Value = (u32, Split)> {
+        (4_u32..400, any::<prop::sample::Index>(), any::<prop::sample::Index>()).prop_map(|(segments, first, lower)| {
+            let (first, lower) = (first.index(segments as usize), 1 + lower.index(segments as usize - 1));
+            let split =
+                Split { first: super::super::to_u32(first), lower: super::super::to_u32(lower), is_straight: true };
+            (segments, split)
+        })
+    }
+
     proptest! {
         #[test]
-        fn every_segment_and_every_joint_is_glued_once(segments in 4_u32..400, most in 1_u32..60) {
-            let steps = assemble(segments, most);
+        fn every_segment_and_every_joint_is_glued_once(
+            (segments, split) in splits(), most in 1_u32..60, has_spacers in any::<bool>(),
+        ) {
+            let steps = assemble(segments, split, most, has_spacers);
             let joints: u32 = steps.iter().map(|step| step.joints).sum();
-            prop_assert_eq!(joints, segments);
+            prop_assert_eq!(joints, if has_spacers { 2 * segments } else { segments });
             let mut used = vec![0; steps.len()];
             for (at, step) in steps.iter().enumerate() {
                 prop_assert!(step.joints <= most.max(2));
@@ -151,7 +272,42 @@ mod tests {
                 }
             }
             prop_assert_eq!(used.iter().filter(|times| **times == 0).count(), 1);
-            prop_assert!(used.iter().all(|times| *times <= 1));
+            for (step, times) in steps.iter().zip(used) {
+                prop_assert!(times <= 1 || step.makes == Makes::Spaced);
+            }
+            // Each joint between two neighbors, by the segment that it lies before.
+            let mut glued = vec![0; segments as usize];
+            let mut of_spacers = vec![0; segments as usize];
+            for (at, step) in steps.iter().enumerate() {
+                match step.makes {
+                    Makes::Spaced => {
+                        (step.first..step.first + step.segments).for_each(|piece| of_spacers[piece as usize] += 1);
+                    }
+                    Makes::Ring => [split.first, (split.first + split.lower) % segments]
+                        .iter()
+                        .for_each(|joint| glued[*joint as usize] += 1),
+                    Makes::WholeRing => glued.iter_mut().for_each(|times| *times += 1),
+                    Makes::Run | Makes::Half(_) => {
+                        let within: Vec<&Assembly> = steps[..at]
+                            .iter()
+                            .enumerate()
+                            .filter(|(before, made)| step.after.contains(before) && made.makes == Makes::Run)
+                            .map(|(_, made)| made)
+                            .collect();
+                        let is_inside = |joint: u32| within.iter().any(|made| {
+                            let off = (joint + segments - made.first) % segments;
+                            off > 0 && off < made.segments
+                        });
+                        for joint in (step.first + 1..step.first + step.segments).map(|joint| joint % segments) {
+                            if !is_inside(joint) {
+                                glued[joint as usize] += 1;
+                            }
+                        }
+                    }
+                }
+            }
+            prop_assert!(glued.iter().all(|times| *times == 1), "{glued:?}");
+            prop_assert!(of_spacers.iter().all(|times| *times == i32::from(has_spacers)));
         }
     }
 }

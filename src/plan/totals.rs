@@ -1,12 +1,12 @@
 //! Cuts and layers to totals: pieces, wood, mass and glue, per wood and over all.
 
-use crate::geometry::{LayerShape, Vessel};
+use crate::geometry::{Profile, StuffShare, Vessel, board};
 use crate::quantity::{Area, Count, Density, Length, Mass, Volume};
-use crate::resolve::Recipe;
+use crate::resolve::{LaminatedBoard, Recipe, Stock};
 use crate::tables::Wood;
 use crate::workings::{Formula, Known, Ledger, Origin};
 
-use super::cut_list::{CutList, segments_of, total};
+use super::cut_list::{CutList, total};
 use super::{InsertBlank, Planned};
 
 /// Over all.
@@ -45,11 +45,16 @@ pub struct WoodTotal {
     pub mass: Known<Mass>,
 }
 
-/// A segment of a ring of equal segments has exactly its share of the turned layer.
-static SHARE: Formula = Formula {
-    gives: "one wood's share of a layer",
-    words: "wood of the layer × pieces of this wood / pieces of the layer",
-    inputs: &["wood of the layer", "pieces of this wood", "pieces of the layer"],
+static OF_A_PLY: Formula = Formula {
+    gives: "a ply's share of finished wood",
+    words: "wood of the laminated board in the layer × turned wood between the ply's faces / turned wood of all plies",
+    inputs: &["wood of the board", "between the ply's faces", "of all plies"],
+};
+
+static OF_A_PLYS_BLANK: Formula = Formula {
+    gives: "a ply's share of the blank",
+    words: "wood of the laminated board in the blank × thickness of the ply / thickness of the board",
+    inputs: &["wood of the board", "thickness of the ply", "thickness of the board"],
 };
 
 static FINISHED: Formula =
@@ -100,14 +105,12 @@ pub(super) fn totals(
     ledger: &mut Ledger,
 ) -> Totals {
     let mut shares: Vec<Shares> = recipe.woods.iter().map(|_| Shares::default()).collect();
-    for (at, layer) in layers.iter().enumerate() {
-        share_out(*layer, cuts, at, &mut shares, ledger);
+    for layer in layers {
+        share_out(recipe, vessel, *layer, &mut shares, ledger);
     }
-    for strip in &cuts.strips {
-        shares[strip.wood].lumber.push(strip.volume);
-    }
-    for disc in &cuts.discs {
-        shares[disc.wood].lumber.push(disc.volume);
+    // What is ripped from a laminated board is the board's lumber, and that is its plies'.
+    for (wood, volume) in lumber(cuts).filter(|(wood, _)| recipe.woods[*wood].wood().is_some()) {
+        shares[wood].lumber.push(volume);
     }
     // What a blank becomes on the lathe nobody can know: it counts as a piece and as lumber, not as mass.
     for blank in inserts {
@@ -154,30 +157,78 @@ struct Shares {
     lumber: Vec<Known<Volume>>,
 }
 
-fn share_out(layer: Planned<'_>, cuts: &CutList, at: usize, shares: &mut [Shares], ledger: &mut Ledger) {
-    let (finished, blank) = (layer.built.finished_volume, layer.built.blank_volume);
-    if let LayerShape::Disc { wood, .. } = &layer.built.shape {
-        let share = &mut shares[*wood];
-        share.pieces = share.pieces.saturating_add(1);
-        share.finished.push(finished);
-        share.blank.push(blank);
-        return;
-    }
-    let (Some(pieces), of_layer) = (segments_of(layer), &cuts.of_layer[at]) else { return };
-    for cut in of_layer {
-        let share = &mut shares[cut.wood];
-        share.pieces = share.pieces.saturating_add(cut.count.value.0);
-        let mut part = |volume: Known<Volume>| match of_layer.as_slice() {
-            [_] => volume,
-            _ => ledger.work(&SHARE, (volume, cut.count, pieces), share_of),
-        };
-        share.finished.push(part(finished));
-        share.blank.push(part(blank));
+impl Shares {
+    fn add(&mut self, pieces: Count, finished: Known<Volume>, blank: Known<Volume>) {
+        self.pieces = self.pieces.saturating_add(pieces.0);
+        self.finished.push(finished);
+        self.blank.push(blank);
     }
 }
 
-fn share_of((volume, some, all): (Volume, Count, Count)) -> Volume {
-    volume * (f64::from(some.0) / f64::from(all.0.max(1)))
+/// Everything that is bought as lumber, with its wood.
+fn lumber(cuts: &CutList) -> impl Iterator<Item = (usize, Known<Volume>)> {
+    let strips = cuts.strips.iter().map(|strip| (strip.wood, strip.volume));
+    let staves = cuts.staves.iter().map(|row| (row.wood, row.volume));
+    let discs = cuts.discs.iter().map(|row| (row.wood, row.volume));
+    let spacers = cuts.spacers.iter().map(|row| (row.wood, row.volume));
+    let cones = cuts.cones.iter().map(|row| (row.wood, row.volume));
+    let plies = cuts.boards.iter().flat_map(|row| &row.plies).map(|ply| (ply.wood, ply.volume));
+    strips.chain(staves).chain(discs).chain(spacers).chain(cones).chain(plies)
+}
+
+fn share_out(recipe: &Recipe, vessel: &Vessel, layer: Planned<'_>, shares: &mut [Shares], ledger: &mut Ledger) {
+    for stuff in &layer.built.shares {
+        match &recipe.woods[stuff.wood].stock {
+            Stock::Wood(_) => shares[stuff.wood].add(stuff.pieces, stuff.finished, stuff.blank),
+            Stock::Board(said) => share_out_plies(said, stuff, vessel, layer, shares, ledger),
+        }
+    }
+}
+
+/// Each ply of a piece is a piece of its own wood; flattening takes as much off either face of the board.
+fn share_out_plies(
+    said: &LaminatedBoard,
+    stuff: &StuffShare,
+    vessel: &Vessel,
+    layer: Planned<'_>,
+    shares: &mut [Shares],
+    ledger: &mut Ledger,
+) {
+    let plies: Vec<board::Ply> =
+        said.plies.iter().map(|ply| board::Ply { wood: ply.wood, thickness: ply.thick.value }).collect();
+    let thicknesses: Vec<Known<Length>> = said.plies.iter().map(|ply| ply.thick).collect();
+    let thickness = ledger.total(&board::THICKNESS, &thicknesses);
+    let built = layer.built;
+    let lost = ((thickness.value - (built.z1.value - built.z0.value)) / 2.0).max(Length::ZERO);
+    let left = board::flattened(&plies, lost, lost);
+    let (outside, inside) = curves(vessel, layer);
+    let mut turned = Vec::with_capacity(left.len());
+    for ply in &left {
+        let faces = (built.z0, Known::new(ply.bottom, SANDED), Known::new(ply.top, SANDED));
+        turned
+            .push(ledger.work(&board::TURNED_VOLUME, faces, |(z0, ..)| board::turned_volume(ply, z0, outside, inside)));
+    }
+    let all = ledger.total(&ALL_PLIES, &turned);
+    for (ply, turned) in said.plies.iter().zip(turned) {
+        let finished = ledger.work(&OF_A_PLY, (stuff.finished, turned, all), |(finished, ply, all)| {
+            if all.mm3() > 0.0 { finished * (ply.mm3() / all.mm3()) } else { finished * 0.0 }
+        });
+        let blank = ledger.work(&OF_A_PLYS_BLANK, (stuff.blank, ply.thick, thickness), |(blank, ply, all)| {
+            if all > Length::ZERO { blank * (ply / all) } else { blank * 0.0 }
+        });
+        shares[ply.wood].add(stuff.pieces, finished, blank);
+    }
+}
+
+const SANDED: Origin = Origin::Default(&"flattening takes as much off either face of the board");
+
+static ALL_PLIES: Formula =
+    Formula { gives: "turned wood of all plies", words: "added up over the plies", inputs: &["a ply"] };
+
+/// The outside and inside that the layer is turned to.
+fn curves<'a>(vessel: &'a Vessel, layer: Planned<'_>) -> (&'a Profile, &'a Profile) {
+    let part = vessel.bodies.iter().find(|part| part.part == layer.built.part);
+    part.map_or((&vessel.outside, &vessel.inside), |part| (&part.outside, &part.inside))
 }
 
 fn glue_area(vessel: &Vessel, ledger: &mut Ledger) -> Known<Area> {

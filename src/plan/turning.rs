@@ -1,6 +1,6 @@
 //! Vessel to lathe: where to set the calipers, how deep to drill, how fast to turn, what to mind.
 
-use crate::geometry::{BuiltLayer, LayerShape, Profile, TurnedPart, Vessel};
+use crate::geometry::{BuiltLayer, LayerShape, Profile, RingSet, TurnedPart, Vessel};
 use crate::quantity::{Dimension, Length, Measure};
 use crate::resolve::{PartKind, Recipe};
 use crate::workings::{Formula, Known, Ledger};
@@ -132,6 +132,15 @@ pub enum Caution {
     },
     /// Finishes: curing, rags.
     Finish,
+    /// Gaps between segments catch the tool and throw chips.
+    OpenSegments,
+    /// Staves stand on end: their ends are end grain, and their glue lines carry all the load.
+    Staves,
+    /// A sheet between layers.
+    Sheet {
+        /// Index into the vessel's layers, the first of them.
+        layer: usize,
+    },
     /// A solid round wider than wood movement likes.
     WideDisc {
         /// Index into the vessel's layers.
@@ -288,7 +297,11 @@ fn speed(part: PartKind, vessel: &Vessel, ledger: &mut Ledger) -> Option<SpeedRa
     let largest_blank = match &largest.shape {
         LayerShape::Ring(ring) => ledger.work(&LARGEST_BLANK, (ring.corner_radius,), |(radius,)| radius * 2.0),
         LayerShape::Disc { blank_diameter, .. } => *blank_diameter,
-        LayerShape::Slant(ring) => ledger.work(&LARGEST_BLANK, (ring.outer_at_z1,), |(radius,)| radius * 2.0),
+        LayerShape::Slant(ring) => {
+            let is_wider_below = ring.outer_at_z0.value > ring.outer_at_z1.value;
+            let wider = if is_wider_below { ring.outer_at_z0 } else { ring.outer_at_z1 };
+            ledger.work(&LARGEST_BLANK, (wider,), |(radius,)| radius * 2.0)
+        }
     };
     if largest_blank.value <= Length::ZERO {
         return None;
@@ -308,6 +321,7 @@ fn cautions(recipe: &Recipe, vessel: &Vessel, totals: &Totals) -> Vec<Caution> {
         Caution::FaceShield,
         Caution::Dust,
     ]);
+    cautions.extend(of_layers(vessel));
     for (wood, used) in woods() {
         if used.dust_hazard != "none" {
             cautions.push(Caution::WoodDust { wood });
@@ -324,10 +338,31 @@ fn cautions(recipe: &Recipe, vessel: &Vessel, totals: &Totals) -> Vec<Caution> {
         }
     }
     for (at, layer) in vessel.layers.iter().enumerate() {
-        if matches!(layer.shape, LayerShape::Disc { .. }) && layer.outer_radius.value * 2.0 > WIDE_DISC {
+        if matches!(layer.shape, LayerShape::Disc { is_sheet: false, .. }) && layer.outer_radius.value * 2.0 > WIDE_DISC
+        {
             cautions.push(Caution::WideDisc { layer: at });
         }
     }
     cautions.push(Caution::Finish);
+    cautions
+}
+
+/// What the kinds of layers ask for.
+fn of_layers(vessel: &Vessel) -> Vec<Caution> {
+    let mut cautions = Vec::new();
+    let rings = || {
+        vessel.layers.iter().filter_map(|layer| match &layer.shape {
+            LayerShape::Ring(ring) => Some(ring),
+            LayerShape::Disc { .. } | LayerShape::Slant(_) => None,
+        })
+    };
+    if rings().any(|ring| ring.gap.is_some()) {
+        cautions.push(Caution::OpenSegments);
+    }
+    if rings().any(|ring| matches!(ring.set, RingSet::Upright(_))) {
+        cautions.push(Caution::Staves);
+    }
+    let is_sheet = |layer: &BuiltLayer| matches!(layer.shape, LayerShape::Disc { is_sheet: true, .. });
+    cautions.extend(vessel.layers.iter().position(is_sheet).map(|layer| Caution::Sheet { layer }));
     cautions
 }

@@ -2,13 +2,13 @@
 
 use crate::compile::Complete;
 use crate::finding;
-use crate::geometry::{self, BuiltLayer, LayerShape, LidJoint, RingShape, SlantShape};
+use crate::geometry::{self, BuiltLayer, LayerShape, LidJoint, RingSet, RingShape};
 use crate::output::sheet::{Sheet, letter, strip};
 use crate::plan;
-use crate::quantity::Angle;
 use crate::resolve::PartKind;
 
 use super::fittings;
+use super::kinds;
 use super::origin::{Sources, named, traces};
 use super::{
     Cut, CutRow, CuttingPlan, Design, Finding, Generator, GlueSchedule, GlueStep, GlueWork, HalfRing, JamChuck, Joint,
@@ -31,6 +31,8 @@ pub(super) fn design<'a>(complete: &Complete<'a>, sources: &'a Sources) -> Desig
         mounting: fittings::mounting(complete),
         turning: turning(complete),
         cut_list: cut_list(complete),
+        boards: kinds::boards(complete),
+        cones: kinds::cones(complete),
         cutting_plan: cutting_plan(complete),
         glue_schedule: glue_schedule(complete),
         findings: complete.findings.iter().map(|finding| told(finding, sources)).collect(),
@@ -88,11 +90,11 @@ fn wood<'a>(complete: &Complete<'a>, total: &plan::WoodTotal) -> Wood<'a> {
     }
 }
 
-fn wood_name<'a>(complete: &Complete<'a>, at: usize) -> &'a str {
+pub(super) fn wood_name<'a>(complete: &Complete<'a>, at: usize) -> &'a str {
     complete.recipe.woods.get(at).map_or("", |used| &used.name)
 }
 
-fn layer_id<'a>(complete: &Complete<'a>, at: usize) -> &'a str {
+pub(super) fn layer_id<'a>(complete: &Complete<'a>, at: usize) -> &'a str {
     complete.vessel.layers.get(at).map_or("", |layer| &layer.id)
 }
 
@@ -118,10 +120,10 @@ fn layer<'a>(complete: &Complete<'a>, at: usize, built: &'a BuiltLayer) -> Layer
         LayerShape::Slant(_) => (None, None),
     };
     let of_layer = complete.plan.cut_list.of_layer.get(at);
-    let cuts = of_layer.into_iter().flatten().filter_map(|taken| Some(cut(complete, built, ring?, taken))).collect();
+    let cuts = of_layer.into_iter().flatten().filter_map(|taken| cut(complete, built, ring?, taken)).collect();
     Layer {
         id: &built.id,
-        kind: if ring.is_some() { "ring" } else { "disc" },
+        kind: kind(&built.shape),
         part: built.part.word(),
         index: built.index,
         slices: if complete.vessel.parting.is_some() { built.slices.iter().map(slice).collect() } else { Vec::new() },
@@ -155,6 +157,19 @@ fn slice(of_layer: &geometry::Slice) -> Slice {
     }
 }
 
+fn kind(shape: &LayerShape) -> &'static str {
+    match shape {
+        LayerShape::Ring(ring) => match ring.set {
+            RingSet::Round => "ring",
+            RingSet::ToMiddle { .. } => "wedges",
+            RingSet::Upright(_) => "staves",
+        },
+        LayerShape::Disc { is_sheet: false, .. } => "disc",
+        LayerShape::Disc { is_sheet: true, .. } => "sheet",
+        LayerShape::Slant(_) => "cone",
+    }
+}
+
 fn layer_traces(built: &BuiltLayer, ring: Option<&RingShape>) -> Traces {
     let mut all = traces([
         named("z0", &built.z0),
@@ -181,34 +196,45 @@ fn layer_traces(built: &BuiltLayer, ring: Option<&RingShape>) -> Traces {
     all
 }
 
-fn cut<'a>(complete: &Complete<'a>, built: &BuiltLayer, ring: &RingShape, taken: &plan::LayerCut) -> Cut<'a> {
-    Cut {
+fn cut<'a>(complete: &Complete<'a>, built: &BuiltLayer, ring: &RingShape, taken: &plan::LayerCut) -> Option<Cut<'a>> {
+    let size = ring.cuts.get(taken.cut)?;
+    let thickness = match ring.set {
+        RingSet::Round | RingSet::ToMiddle { .. } => built.rough_thickness,
+        RingSet::Upright(_) => ring.strip_width,
+    };
+    let length = match ring.set {
+        RingSet::Round | RingSet::ToMiddle { .. } => None,
+        RingSet::Upright(stave) => Some(stave.length.value.mm()),
+    };
+    Some(Cut {
         wood: wood_name(complete, taken.wood),
         count: taken.count.value.0,
-        miter_deg: ring.cuts[0].miter.value.degrees(),
-        bevel_deg: 0.0,
-        long_edge_mm: ring.cuts[0].long_edge.value.mm(),
-        short_edge_mm: ring.cuts[0].short_edge.value.mm(),
-        thickness_mm: built.rough_thickness.value.mm(),
+        miter_deg: size.miter.value.degrees(),
+        bevel_deg: size.bevel.value.degrees(),
+        long_edge_mm: size.long_edge.value.mm(),
+        short_edge_mm: size.short_edge.value.mm(),
+        thickness_mm: thickness.value.mm(),
         strip_length_mm: taken.net.value.mm(),
-    }
+        length_mm: length,
+    })
 }
 
-#[allow(clippy::cast_precision_loss, reason = "rings have at most some thousand segments")]
 fn segments<'a>(complete: &Complete<'a>, built: &BuiltLayer) -> Vec<Segment<'a>> {
-    let woods = match &built.shape {
-        LayerShape::Ring(ring) => ring.woods.as_slice(),
-        LayerShape::Disc { wood, .. } | LayerShape::Slant(SlantShape { wood, .. }) => std::slice::from_ref(wood),
+    let segment = |place: &plan::Place| {
+        let (kind, wood) = match place.kind {
+            plan::PlaceKind::Wood { wood } => (SegmentKind::Wood, Some(wood)),
+            plan::PlaceKind::Spacer { wood } => (SegmentKind::Spacer, Some(wood)),
+            plan::PlaceKind::Gap => (SegmentKind::Gap, None),
+        };
+        Segment {
+            index: place.index + 1,
+            wood: wood.map_or("", |wood| wood_name(complete, wood)),
+            start_deg: place.start.degrees(),
+            sweep_deg: place.sweep.degrees(),
+            kind,
+        }
     };
-    let sweep = Angle::from_degrees(360.0) / woods.len().max(1) as f64;
-    let segment = |(at, wood): (usize, &usize)| Segment {
-        index: at + 1,
-        wood: wood_name(complete, *wood),
-        start_deg: (built.rotation + sweep * at as f64).normalized().degrees(),
-        sweep_deg: sweep.degrees(),
-        kind: SegmentKind::Wood,
-    };
-    woods.iter().enumerate().map(segment).collect()
+    plan::round_the_ring(built).iter().map(segment).collect()
 }
 
 fn joint(built: &LidJoint) -> Joint<'static> {
@@ -313,7 +339,7 @@ fn cut_list<'a>(complete: &Complete<'a>) -> Vec<CutRow<'a>> {
         count: row.count,
         setup: row.setup + 1,
         miter_deg: row.miter.value.degrees(),
-        bevel_deg: 0.0,
+        bevel_deg: row.bevel.value.degrees(),
         long_edge_mm: row.long_edge.value.mm(),
         short_edge_mm: row.short_edge.value.mm(),
         strip_width_mm: row.strip_width.value.mm(),
@@ -330,16 +356,7 @@ fn cut_list<'a>(complete: &Complete<'a>) -> Vec<CutRow<'a>> {
             named("strip_length", &row.net),
         ]),
     });
-    let discs = list.discs.iter().enumerate().map(|(at, disc)| CutRow::Disc {
-        label: letter(list.rows.len() + at),
-        wood: wood_name(complete, disc.wood),
-        count: disc.layers.len(),
-        diameter_mm: disc.diameter.value.mm(),
-        thickness_mm: disc.thickness.value.mm(),
-        layers: disc.layers.iter().map(|layer| serving(*layer, 1)).collect(),
-        workings: traces([named("diameter", &disc.diameter), named("thickness", &disc.thickness)]),
-    });
-    segments.chain(discs).collect()
+    segments.chain(kinds::cut_rows(complete)).collect()
 }
 
 fn cutting_plan<'a>(complete: &Complete<'a>) -> CuttingPlan<'a> {
@@ -349,6 +366,7 @@ fn cutting_plan<'a>(complete: &Complete<'a>) -> CuttingPlan<'a> {
         wood: wood_name(complete, stock.wood),
         width_mm: stock.width.value.mm(),
         is_given: stock.is_given,
+        may_be_turned_over: stock.may_be_turned_over,
         thickness_mm: stock.thickness.value.mm(),
         length_mm: stock.length.value.mm(),
         pieces_mm: stock.net.value.mm(),
@@ -367,11 +385,11 @@ fn cutting_plan<'a>(complete: &Complete<'a>) -> CuttingPlan<'a> {
     });
     let setups = list.setups.iter().enumerate().map(|(at, setup)| Setup {
         number: at + 1,
-        segments: setup.segments,
+        segments: setup.closes,
         miter_deg: setup.miter.value.degrees(),
-        bevel_deg: 0.0,
-        opening_per_tenth_deg: setup.opening.value.degrees(),
-        gap_per_tenth_mm: setup.gap.value.mm(),
+        bevel_deg: setup.bevel.value.degrees(),
+        opening_per_tenth_deg: setup.closing.map(|closing| closing.opening.value.degrees()),
+        gap_per_tenth_mm: setup.closing.map(|closing| closing.gap.value.mm()),
         cuts: setup.rows.clone().map(letter).collect(),
     });
     CuttingPlan { boards: Vec::new(), strips: strips.collect(), setups: setups.collect(), bound: None }
@@ -389,6 +407,10 @@ fn glue_schedule<'a>(complete: &Complete<'a>) -> GlueSchedule<'a> {
             plan::Preparation::DryFit => Preparation::DryFit,
             plan::Preparation::FlattenHalfEnds => Preparation::FlattenHalfEnds,
             plan::Preparation::FlattenFaces => Preparation::FlattenFaces,
+            plan::Preparation::FlattenBelow => Preparation::FlattenBelow,
+            plan::Preparation::FlattenAbove => Preparation::FlattenAbove,
+            plan::Preparation::PlanePlies => Preparation::PlanePlies,
+            plan::Preparation::BoreHole => Preparation::BoreHole,
         },
         glue: complete.recipe.glues.get(step.glue).map_or("", |used| &used.glue.key),
         joints: step.joints.value.0,
@@ -420,7 +442,15 @@ fn glue_schedule<'a>(complete: &Complete<'a>) -> GlueSchedule<'a> {
 fn glue_work<'a>(complete: &Complete<'a>, work: plan::GlueWork) -> GlueWork<'a> {
     match work {
         plan::GlueWork::Run { first, segments, parts } => GlueWork::Run { first_segment: first + 1, segments, parts },
-        plan::GlueWork::Half { first, segments, parts } => GlueWork::Half { first_segment: first + 1, segments, parts },
+        plan::GlueWork::Half { first, segments, parts, .. } => {
+            GlueWork::Half { first_segment: first + 1, segments, parts }
+        }
+        plan::GlueWork::Board { wood, plies } => GlueWork::Board { board: wood_name(complete, wood), plies },
+        plan::GlueWork::Spacers { first, segments } => GlueWork::Spacers { first_segment: first + 1, segments },
+        plan::GlueWork::Plug => GlueWork::Plug,
+        plan::GlueWork::SetOpen { segments, onto } => {
+            GlueWork::SetOpen { segments, onto: onto.map_or("", |onto| layer_id(complete, onto)) }
+        }
         plan::GlueWork::Close => GlueWork::Close,
         plan::GlueWork::WholeRing { segments } => GlueWork::WholeRing { segments },
         plan::GlueWork::Stack { onto } => GlueWork::Stack { onto: layer_id(complete, onto) },

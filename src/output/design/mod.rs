@@ -2,6 +2,7 @@
 
 mod fill;
 mod fittings;
+mod kinds;
 mod origin;
 
 use std::collections::BTreeMap;
@@ -65,6 +66,10 @@ pub struct Design<'a> {
     pub turning: Turning,
     /// At the saw, in the order of sawing.
     pub cut_list: Vec<CutRow<'a>>,
+    /// Laminated boards, glued up before anything is ripped from them.
+    pub boards: Vec<kinds::Board<'a>>,
+    /// Boards that cones are sawn from.
+    pub cones: Vec<kinds::Cone<'a>>,
     /// What the cuts come from.
     pub cutting_plan: CuttingPlan<'a>,
     /// At the bench.
@@ -166,7 +171,7 @@ pub struct Part<'a> {
 pub struct Layer<'a> {
     /// Stable word.
     pub id: &'a str,
-    /// `ring` or `disc`.
+    /// `ring`, `wedges`, `staves`, `cone`, `disc` or `sheet`.
     pub kind: &'static str,
     /// `body` or `lid`.
     pub part: &'static str,
@@ -209,41 +214,45 @@ pub struct Layer<'a> {
     pub finished_cm3: f64,
     /// Wood of the glued blank.
     pub blank_cm3: f64,
-    /// One for each wood of a ring.
+    /// One for each wood and size of a ring's segments.
     pub cuts: Vec<Cut<'a>>,
-    /// Counterclockwise from the rotation; a disc is one.
+    /// Counterclockwise from the rotation, with what stands between them; a disc is one.
     pub segments: Vec<Segment<'a>>,
     /// Where these figures stand in the workings.
     pub workings: Traces,
 }
 
-/// What a ring takes of one wood.
+/// What a ring takes of one wood in one size.
 #[derive(Debug, Serialize, JsonSchema)]
 pub struct Cut<'a> {
     /// As the recipe names it.
     pub wood: &'a str,
     /// How many segments.
     pub count: u32,
-    /// Off a square cut.
+    /// Off a square cut; of staves the taper of each edge.
     pub miter_deg: f64,
     /// Tilt of the blade.
     pub bevel_deg: f64,
-    /// Outside edge.
+    /// Outside edge; of staves the outside width of the wider end.
     pub long_edge_mm: f64,
-    /// Inside edge.
+    /// Inside edge; of staves the outside width of the narrower end.
     pub short_edge_mm: f64,
-    /// Before flattening.
+    /// Before flattening; of staves of the board.
     pub thickness_mm: f64,
-    /// Along the strip with kerfs, the strip turned over after each cut; without first cut and tail.
+    /// Along the strip with kerfs, the strip turned over after each cut where it may be; without first cut and
+    /// tail. Of staves: across the board.
     pub strip_length_mm: f64,
+    /// Of a stave, along the grain.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub length_mm: Option<f64>,
 }
 
 /// One piece of a layer.
 #[derive(Debug, Serialize, JsonSchema)]
 pub struct Segment<'a> {
-    /// From 1.
+    /// From 1; a spacer or gap has the number of the segment that follows it.
     pub index: usize,
-    /// As the recipe names it.
+    /// As the recipe names it; empty for a gap.
     pub wood: &'a str,
     /// Where it begins, in 0 ≤ angle < 360.
     pub start_deg: f64,
@@ -259,9 +268,9 @@ pub struct Segment<'a> {
 pub enum SegmentKind {
     /// A segment.
     Wood,
-    /// A thin strip on a joint; not in this version.
+    /// A thin strip on a joint, as it is seen from the axis at the outside of the blank.
     Spacer,
-    /// Nothing; not in this version.
+    /// Nothing.
     Gap,
 }
 
@@ -431,23 +440,16 @@ pub enum CutRow<'a> {
         /// Where these figures stand in the workings.
         workings: Traces,
     },
+    /// Ripped along the grain.
+    Staves(kinds::Staves<'a>),
     /// Solid rounds.
-    Disc {
-        /// The letter of its bag.
-        label: String,
-        /// As the recipe names it.
-        wood: &'a str,
-        /// How many.
-        count: usize,
-        /// To saw.
-        diameter_mm: f64,
-        /// Before flattening.
-        thickness_mm: f64,
-        /// What they are for.
-        layers: Vec<Serving<'a>>,
-        /// Where these figures stand in the workings.
-        workings: Traces,
-    },
+    Disc(kinds::Round<'a>),
+    /// Veneer; the diameter is the side of a square.
+    Sheet(kinds::Round<'a>),
+    /// Over the points of wedges.
+    Plug(kinds::Round<'a>),
+    /// Thin strips on joints.
+    Spacers(kinds::Spacers<'a>),
 }
 
 /// Pieces that go to one layer.
@@ -483,6 +485,8 @@ pub struct Strip<'a> {
     pub width_mm: f64,
     /// Whether the recipe gives the width.
     pub is_given: bool,
+    /// Whether it is turned over after each cut: not where its faces are unlike.
+    pub may_be_turned_over: bool,
     /// To plane.
     pub thickness_mm: f64,
     /// In all: pieces, first cuts, tail.
@@ -506,16 +510,19 @@ pub struct Strip<'a> {
 pub struct Setup {
     /// From 1.
     pub number: usize,
-    /// In each ring.
-    pub segments: u32,
+    /// How many pieces sawn so make a ring; not every angle has such a count.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub segments: Option<u32>,
     /// Off a square cut.
     pub miter_deg: f64,
     /// Tilt of the blade.
     pub bevel_deg: f64,
     /// By how much a ring fails to close when each cut is a tenth of a degree off.
-    pub opening_per_tenth_deg: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub opening_per_tenth_deg: Option<f64>,
     /// The gap that this leaves in the largest ring.
-    pub gap_per_tenth_mm: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub gap_per_tenth_mm: Option<f64>,
     /// The labels of its cuts, in order.
     pub cuts: Vec<String>,
 }
@@ -582,6 +589,14 @@ pub enum GlueWork<'a> {
     WholeRing { segments: u32 },
     /// A layer onto the one below.
     Stack { onto: &'a str },
+    /// Plies to a laminated board.
+    Board { board: &'a str, plies: u32 },
+    /// A spacer to one end of each of these segments.
+    Spacers { first_segment: u32, segments: u32 },
+    /// A plug over the points of wedges.
+    Plug,
+    /// Open segments, one by one, onto the layer below; `onto` is empty at the bottom of a stack.
+    SetOpen { segments: u32, onto: &'a str },
 }
 
 /// What must be done with the parts before glue is spread.
@@ -594,6 +609,14 @@ pub enum Preparation {
     FlattenHalfEnds,
     /// Both faces of the new joint flattened.
     FlattenFaces,
+    /// The face of the lower layer flattened.
+    FlattenBelow,
+    /// The face of the upper layer flattened.
+    FlattenAbove,
+    /// Both faces of every ply planed.
+    PlanePlies,
+    /// The hole bored, the plug turned to fit.
+    BoreHole,
 }
 
 /// What flattened half rings cost when every cut is a tenth of a degree off.
