@@ -87,6 +87,11 @@ impl Resolver<'_> {
         (!stack.is_cut_short).then_some(())
     }
 
+    /// The lid's first layer lies so much under the body's end: that far one goes into the other.
+    pub(super) fn lower_lid(&mut self, by: Length) {
+        self.body_height = self.body_height.map(|height| height - by);
+    }
+
     /// Where the first layer of a part lies in the vessel; `None` when what it stands on is not known yet.
     pub(super) fn stack_start(&self, part: PartKind) -> Option<Length> {
         match part {

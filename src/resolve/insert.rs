@@ -104,7 +104,7 @@ impl Resolver<'_> {
             }
         }
         let wood_item = said.of(HeadId::Wood).and_then(|call| call.argument(0)).and_then(<[_]>::first);
-        let wood = wood_item.filter(|_| !is_liner).map(|item| self.wood(&scope.tree, item, &file.woods, "wood"));
+        let wood = wood_item.filter(|_| !is_liner).map(|item| self.plain_wood(&scope.tree, item, &scope.woods, "wood"));
         if wood.is_none() && !is_liner && said.is_whole {
             self.say(fitting_findings::no_wood(head, &name.value));
         }

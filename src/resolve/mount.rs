@@ -31,7 +31,7 @@ impl Resolver<'_> {
         let screws = first_length(self, HeadId::Screws);
         mounts.push(Mount {
             part,
-            wood: wood.map(|item| self.wood(&scope.tree, item, &file.woods, "block")),
+            wood: wood.map(|item| self.plain_wood(&scope.tree, item, &scope.woods, "block")),
             thick: waste.and_then(|call| self.maybe_length(scope, call, "thick")),
             diameter: waste.and_then(|call| self.maybe_length(scope, call, "diameter")),
             faceplate,

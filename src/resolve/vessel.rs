@@ -263,7 +263,14 @@ impl Walk<'_> {
             HeadId::Board => resolver.define_board(call, scope),
             HeadId::Chart => resolver.define_chart(call, scope),
             HeadId::Body => parts.body = resolver.stack(scope, call, self.file),
-            HeadId::Lid => parts.lid = resolver.stack(scope, call, self.file),
+            HeadId::Lid => {
+                // A joint that is said before the lid tells how far the lid reaches down.
+                let (units, joint) = (self.file.system.unwrap_or(System::Millimeter), parts.joint);
+                if let (Some(joint), Some(outside)) = (joint, &parts.outside) {
+                    resolver.lower_lid(joint.complete(units, outside).long.value);
+                }
+                parts.lid = resolver.stack(scope, call, self.file);
+            }
             HeadId::Parted => parts.parted = resolver.parted(scope, call),
             HeadId::Joint => parts.joint = resolver.joint(scope, call),
             HeadId::Lives => parts.lives = resolver.lives(scope, call),
