@@ -10,7 +10,7 @@ use super::split::Call;
 use super::{Resolver, findings, read};
 
 impl Resolver<'_> {
-    pub(super) fn mount(&mut self, scope: &Scope, call: &Call<'_>, file: &File, mounts: &mut Vec<Mount>) {
+    pub(super) fn mount(&mut self, scope: &Scope, call: &Call<'_>, mounts: &mut Vec<Mount>) {
         let Some((part, part_span)) = self.part(scope, call) else { return };
         let head = call.head_span.to(part_span);
         if let Some(first) = mounts.iter().find(|mount| mount.part == part) {

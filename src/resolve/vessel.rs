@@ -277,7 +277,7 @@ impl Walk<'_> {
             HeadId::Made => parts.made = Some(resolver.made(scope, call)),
             HeadId::Expect => parts.expects.extend(expectation(resolver, scope, call)),
             HeadId::Insert => resolver.insert(scope, call, self.file, &mut parts.fittings.inserts),
-            HeadId::Mount => resolver.mount(scope, call, self.file, &mut parts.fittings.mounts),
+            HeadId::Mount => resolver.mount(scope, call, &mut parts.fittings.mounts),
             _ => {}
         }
     }
