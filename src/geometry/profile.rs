@@ -189,6 +189,20 @@ impl Profile {
         Self { pieces: self.pieces_between(z0, z1).map(|piece| piece.between(z0, z1)).collect() }
     }
 
+    /// Heights within it where the curve turns sharply or steps.
+    #[must_use]
+    pub fn corners(&self) -> Vec<Length> {
+        /// Sine of the sharpest turn that still counts as going on smoothly: about half a degree.
+        const SMOOTH: f64 = 0.01;
+        let turns = |pair: &[Piece]| {
+            let (end, start) = (pair[0].end(), pair[1].start());
+            let (arriving, leaving) = (pair[0].directions().1.normalize(), pair[1].directions().0.normalize());
+            (end.x - start.x).abs() > SAME_HEIGHT_MM || arriving.cross(leaving).abs() > SMOOTH
+        };
+        let pairs = self.pieces.windows(2).filter(|pair| turns(pair));
+        pairs.map(|pair| Length::from_mm(pair[1].start().y)).collect()
+    }
+
     /// The curve as a path to draw (x = radius, y = height, upward), steps as level lines.
     #[must_use]
     pub fn path(&self) -> BezPath {
@@ -297,6 +311,23 @@ mod tests {
         assert_figure(extremes.greatest.radius.mm(), 39.166_7);
         assert_figure(cone.volume(z0, z1).mm3(), 76_144.4);
         assert_figure(cone.lateral_area(z0, z1).mm2(), 4_303.92);
+    }
+
+    #[test]
+    fn corners_are_where_a_curve_turns_or_steps() {
+        let heights = |profile: &Profile| profile.corners().iter().map(|z| z.mm()).collect::<Vec<_>>();
+        let bent = Profile::straight(&points(&[
+            (0.0, 30.0),
+            (10.0, 40.0),
+            (20.0, 50.0),
+            (30.0, 45.0),
+            (30.0, 40.0),
+            (50.0, 40.0),
+        ]));
+        assert_eq!(heights(&bent), [20.0, 30.0], "straight on at 10");
+        assert!(
+            heights(&Profile::smooth(&points(&[(0.0, 30.0), (10.0, 45.0), (25.0, 40.0), (40.0, 20.0)]))).is_empty()
+        );
     }
 
     /// A quarter circle's standard cubic strays from the circle by under 2.8e-4 of its radius.

@@ -122,6 +122,7 @@ fn words(sheet: &Sheet<'_>, mark: Mark) -> String {
         Mark::Rim(PartKind::Body) => "rim of the body".to_owned(),
         Mark::Rim(PartKind::Lid) => "top of the lid".to_owned(),
         Mark::Point => "point of the recipe".to_owned(),
+        Mark::Corner => "corner of the outside".to_owned(),
         Mark::Shoulder => "shoulder".to_owned(),
         Mark::TenonEnd => "end of the tenon".to_owned(),
         Mark::MortiseMouth => "mouth of the recess".to_owned(),

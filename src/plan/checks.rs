@@ -36,8 +36,10 @@ pub(super) fn pointed_segments(recipe: &Recipe, layers: &[Planned<'_>]) -> Vec<F
         .filter_map(|layer| {
             let ring = sawn_across(*layer)?;
             let most_pointed = ring.cuts.iter().min_by(|a, b| by_length(a.short_edge, b.short_edge))?;
+            // A share of half the circle cannot be sawn at all, and is told of where the ring is built.
+            let is_sawable = ring.cuts.iter().all(|cut| cut.sweep.degrees() < 180.0);
             let is_hollow = layer.built.inner_radius.value > Length::ZERO && matches!(ring.set, RingSet::Round);
-            let is_pointed = is_hollow && most_pointed.short_edge.value < POINTED;
+            let is_pointed = is_sawable && is_hollow && most_pointed.short_edge.value < POINTED;
             is_pointed.then(|| findings::pointed_segment(*layer, most_pointed, POINTED, recipe))
         })
         .collect()

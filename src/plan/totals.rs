@@ -1,6 +1,6 @@
 //! Cuts and layers to totals: pieces, wood, mass and glue, per wood and over all.
 
-use crate::geometry::{Profile, StuffShare, Vessel, board};
+use crate::geometry::{BuiltLayer, Slice, StuffShare, Vessel, board};
 use crate::quantity::{Area, Count, Density, Length, Mass, Volume};
 use crate::resolve::{LaminatedBoard, Recipe, Stock};
 use crate::tables::Wood;
@@ -201,12 +201,12 @@ fn share_out_plies(
     let built = layer.built;
     let lost = ((thickness.value - (built.z1.value - built.z0.value)) / 2.0).max(Length::ZERO);
     let left = board::flattened(&plies, lost, lost);
-    let (outside, inside) = curves(vessel, layer);
     let mut turned = Vec::with_capacity(left.len());
     for ply in &left {
         let faces = (built.z0, Known::new(ply.bottom, SANDED), Known::new(ply.top, SANDED));
-        turned
-            .push(ledger.work(&board::TURNED_VOLUME, faces, |(z0, ..)| board::turned_volume(ply, z0, outside, inside)));
+        turned.push(ledger.work(&board::TURNED_VOLUME, faces, |(z0, bottom, top)| {
+            turned_between(vessel, built, z0 + bottom, z0 + top)
+        }));
     }
     let all = ledger.total(&ALL_PLIES, &turned);
     for (ply, turned) in said.plies.iter().zip(turned) {
@@ -225,10 +225,18 @@ const SANDED: Origin = Origin::Default(&"flattening takes as much off either fac
 static ALL_PLIES: Formula =
     Formula { gives: "turned wood of all plies", words: "added up over the plies", inputs: &["a ply"] };
 
-/// The outside and inside that the layer is turned to.
-fn curves<'a>(vessel: &'a Vessel, layer: Planned<'_>) -> (&'a Profile, &'a Profile) {
-    let part = vessel.bodies.iter().find(|part| part.part == layer.built.part);
-    part.map_or((&vessel.outside, &vessel.inside), |part| (&part.outside, &part.inside))
+/// Turned wood of a layer between two heights of its stack, in the parts that it becomes.
+fn turned_between(vessel: &Vessel, layer: &BuiltLayer, low: Length, high: Length) -> Volume {
+    let of_slice = |slice: &Slice| {
+        let part = vessel.bodies.iter().find(|part| part.part == slice.part);
+        let (outside, inside) = part.map_or((&vessel.outside, &vessel.inside), |part| (&part.outside, &part.inside));
+        let (from, to) = (low.max(slice.from), high.min(slice.to));
+        (to > from).then(|| {
+            let (from, to) = (from - slice.raise, to - slice.raise);
+            outside.volume(from, to) - inside.volume(from, to)
+        })
+    };
+    layer.slices.iter().filter_map(of_slice).sum()
 }
 
 fn glue_area(vessel: &Vessel, ledger: &mut Ledger) -> Known<Area> {

@@ -48,6 +48,8 @@ pub enum Mark {
     Rim(PartKind),
     /// A point that the recipe gives.
     Point,
+    /// Where the outside turns sharply or steps, of which the recipe gives no point.
+    Corner,
     /// Where the cavity begins.
     CavityBottom,
     /// Where the cavity ends.
@@ -207,7 +209,15 @@ pub(super) fn stations(
 ) -> Vec<Station> {
     let mut heights = layer_heights(vessel, part);
     heights.extend(recipe.outside.points.iter().map(|point| (point.height.value, Mark::Point)));
+    let inside_points = recipe.inside.iter().flat_map(|inside| &inside.points);
+    heights.extend(inside_points.map(|point| (point.height.value, Mark::Point)));
     heights.push((vessel.cavity_bottom.value, Mark::CavityBottom));
+    // Of path data, fillets, moldings and feet the recipe gives no points.
+    for corner in vessel.outside.corners() {
+        if heights.iter().all(|(z, _)| (*z - corner).abs() > APART) {
+            heights.push((corner, Mark::Corner));
+        }
+    }
     if vessel.cavity_top.value < vessel.height.value - SAME {
         heights.push((vessel.cavity_top.value, Mark::CavityTop));
     }
@@ -265,6 +275,9 @@ fn layer_heights(vessel: &Vessel, part: Option<&TurnedPart>) -> Vec<(Length, Mar
     heights.push((part.outside.top(), Mark::Rim(part.part)));
     heights
 }
+
+/// Corners nearer to another station than this get none of their own.
+const APART: Length = Length::from_mm(0.5);
 
 /// A radius just below a height and just above it.
 #[derive(Debug, Clone, Copy, Default)]

@@ -3,7 +3,6 @@
 use crate::vocabulary::{Bound, HeadId, MOUNT};
 use crate::workings::{Known, Origin};
 
-use super::file::File;
 use super::fittings::Mount;
 use super::scope::Scope;
 use super::split::Call;
