@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use crate::plan::{CutRow, Setup};
 use crate::quantity::{Angle, show_angle};
+use crate::resolve::RecipeWood;
 
 use super::cut_kinds as kinds;
 use super::sheet::{Sheet, counted, letter, listed, strip};
@@ -198,7 +199,7 @@ pub(super) fn wood_totals(sheet: &Sheet<'_>) -> Table {
     let mut table = Table::new(&["wood", "", ">pieces", ">board feet", ">liters", ">finished"]);
     for wood in &totals.woods {
         let common =
-            sheet.recipe.woods.get(wood.wood).and_then(|used| used.wood()).map_or("", |row| row.common_name.as_str());
+            sheet.recipe.woods.get(wood.wood).and_then(RecipeWood::wood).map_or("", |row| row.common_name.as_str());
         table.row([
             sheet.wood(wood.wood).to_owned(),
             common.to_owned(),
