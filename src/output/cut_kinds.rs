@@ -248,7 +248,7 @@ fn cone_block(page: &mut String, sheet: &Sheet<'_>, cone: &ConeRow, label: &str)
         ]);
     }
     page.push_str(&table.markdown());
-    let way = if cone.is_wide_face_up { "up, as it lay on the board" } else { "down: turn each over" };
+    let way = if cone.is_wide_face_up { "up, as on the board" } else { "down: turn each over" };
     let _ = writeln!(page, "\nIn the vessel their wider faces look {way}.\n");
 }
 

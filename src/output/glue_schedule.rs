@@ -98,8 +98,8 @@ fn what(sheet: &Sheet<'_>, step: &GlueStep) -> String {
             format!("**{layer}** {}: {}", run(segments, parts), pieces(sheet, step.layer, first, segments))
         }
         GlueWork::Half { half, first, segments, .. } => {
-            let what =
-                if has_flat_halves(sheet, step.layer) || !is_uneven(sheet, step.layer) { "half" } else { "part" };
+            let is_part = is_uneven(sheet, step.layer) && !has_flat_halves(sheet, step.layer);
+            let what = if is_part { "part" } else { "half" };
             format!("**{layer}** {what} {half}: {}", pieces(sheet, step.layer, first, segments))
         }
         GlueWork::Close => match step.prepare {
@@ -168,15 +168,15 @@ fn has_flat_halves(sheet: &Sheet<'_>, layer: usize) -> bool {
 
 /// Where unlike segments are divided: nobody sees it at a glance.
 fn line(sheet: &Sheet<'_>, layer: usize) -> String {
+    if !is_uneven(sheet, layer) {
+        return String::new();
+    }
     let steps = sheet.plan.glue.steps.iter().filter(|step| step.layer == layer);
     let first = steps.filter_map(|step| {
         let GlueWork::Half { first, .. } = step.work else { return None };
-        Some(first + 1)
+        Some((first + 1).to_string())
     });
-    let before: Vec<String> = first.map(|first| first.to_string()).collect();
-    if !is_uneven(sheet, layer) || before.is_empty() {
-        return String::new();
-    }
+    let before: Vec<String> = first.collect();
     format!(" at the joints before segments {}", before.join(" and "))
 }
 
