@@ -51,13 +51,26 @@ fn about(sheet: &Sheet<'_>, board: &BoardRow) -> String {
     } else {
         "**Its faces are unlike: mark the upper one.** Its strips are not turned over at the saw, and take more length for it."
     };
-    format!(
+    let mut text = format!(
         "`{}`: {} thick, for {}. {faces}",
         sheet.wood(board.wood),
         sheet.pair(board.thickness.value),
         listed(from.into_iter()),
-    )
+    );
+    let wanted = board.strips.iter().filter_map(|at| list.strips.get(*at)).map(|strip| strip.thickness.value);
+    for thick in wanted.filter(|thick| (*thick - board.thickness.value).abs() > PLANED) {
+        let _ = write!(
+            text,
+            " **The plies make {}, and a strip is planned {} thick before flattening**: plane the plies for that.",
+            sheet.pair(board.thickness.value),
+            sheet.pair(thick),
+        );
+    }
+    text
 }
+
+/// Thicknesses nearer than this are one: no planer is set finer (common practice).
+const PLANED: Length = Length::from_mm(0.05);
 
 /// One block for each setting of blade and sled.
 pub(super) fn staves(page: &mut String, sheet: &Sheet<'_>) {
