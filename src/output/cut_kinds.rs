@@ -57,13 +57,15 @@ fn about(sheet: &Sheet<'_>, board: &BoardRow) -> String {
         sheet.pair(board.thickness.value),
         listed(from.into_iter()),
     );
-    let wanted = board.strips.iter().filter_map(|at| list.strips.get(*at)).map(|strip| strip.thickness.value);
-    for thick in wanted.filter(|thick| (*thick - board.thickness.value).abs() > PLANED) {
+    let strips = board.strips.iter().filter_map(|at| list.strips.get(*at));
+    let rows = strips.flat_map(|strip| &strip.rows).filter_map(|at| list.rows.get(*at));
+    let wanted = rows.map(|row| row.rough_thickness.value).fold(Length::ZERO, Length::max);
+    if wanted - board.thickness.value > PLANED {
         let _ = write!(
             text,
-            " **The plies make {}, and a strip is planned {} thick before flattening**: plane the plies for that.",
+            " **A ring of it wants {} before flattening, and the plies make {}**: thicken a ply, or thin the ring.",
+            sheet.pair(wanted),
             sheet.pair(board.thickness.value),
-            sheet.pair(thick),
         );
     }
     text
