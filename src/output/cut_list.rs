@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use crate::plan::{CutRow, Setup};
 use crate::quantity::{Angle, show_angle};
+use crate::resolve::RecipeWood;
 
 use super::cut_kinds as kinds;
 use super::sheet::{Sheet, counted, letter, listed, strip};
@@ -148,7 +149,11 @@ fn test_cut(setup: &Setup) -> String {
             show_angle(Angle::from_degrees(180.0) - miter * 2.0)
         );
     };
-    let own = if setup.segments == [pieces] { "" } else { " (of scrap alone: what is cut here goes into other rings)" };
+    let own = if setup.segments == [pieces] {
+        ""
+    } else {
+        " (a test only: the rings cut here are not of these pieces alone)"
+    };
     if pieces.is_multiple_of(2) && pieces >= 4 {
         let half = pieces / 2;
         format!(
@@ -189,7 +194,6 @@ fn totals(page: &mut String, sheet: &Sheet<'_>) {
     let what = if has_boards { "boards, strips and squares" } else { "strips and squares" };
     let _ =
         writeln!(page, "\nBoard feet and liters are of the {what} above, before your saw has wasted any of a board.\n");
-    page.push('\n');
 }
 
 /// Per wood, and the sum where there is more than one.
@@ -198,7 +202,7 @@ pub(super) fn wood_totals(sheet: &Sheet<'_>) -> Table {
     let mut table = Table::new(&["wood", "", ">pieces", ">board feet", ">liters", ">finished"]);
     for wood in &totals.woods {
         let common =
-            sheet.recipe.woods.get(wood.wood).and_then(|used| used.wood()).map_or("", |row| row.common_name.as_str());
+            sheet.recipe.woods.get(wood.wood).and_then(RecipeWood::wood).map_or("", |row| row.common_name.as_str());
         table.row([
             sheet.wood(wood.wood).to_owned(),
             common.to_owned(),

@@ -98,8 +98,8 @@ fn what(sheet: &Sheet<'_>, step: &GlueStep) -> String {
             format!("**{layer}** {}: {}", run(segments, parts), pieces(sheet, step.layer, first, segments))
         }
         GlueWork::Half { half, first, segments, .. } => {
-            let what =
-                if has_flat_halves(sheet, step.layer) || !is_uneven(sheet, step.layer) { "half" } else { "part" };
+            let is_part = is_uneven(sheet, step.layer) && !has_flat_halves(sheet, step.layer);
+            let what = if is_part { "part" } else { "half" };
             format!("**{layer}** {what} {half}: {}", pieces(sheet, step.layer, first, segments))
         }
         GlueWork::Close => match step.prepare {
@@ -109,7 +109,12 @@ fn what(sheet: &Sheet<'_>, step: &GlueStep) -> String {
             _ if is_uneven(sheet, step.layer) => {
                 format!("**{layer}** dry-fit both parts, close the ring with a band round it")
             }
-            _ => format!("**{layer}** dry-fit both parts, close the ring"),
+            Preparation::DryFit
+            | Preparation::FlattenFaces
+            | Preparation::FlattenBelow
+            | Preparation::FlattenAbove
+            | Preparation::PlanePlies
+            | Preparation::BoreHole => format!("**{layer}** dry-fit both parts, close the ring"),
         },
         GlueWork::Board { wood, plies } => {
             format!("board **{}**: {plies} plies face on face, before anything is ripped from it", sheet.wood(wood))
@@ -128,7 +133,10 @@ fn what(sheet: &Sheet<'_>, step: &GlueStep) -> String {
                 Preparation::FlattenBelow => "flatten the face below, the sheet as it is",
                 Preparation::FlattenAbove => "flatten the upper one's face, the sheet as it is",
                 Preparation::DryFit => "both sheets as they are",
-                _ => "flatten both faces",
+                Preparation::FlattenFaces
+                | Preparation::FlattenHalfEnds
+                | Preparation::PlanePlies
+                | Preparation::BoreHole => "flatten both faces",
             };
             format!("**{layer}** onto **{}**: {faces}{}", sheet.layer(onto), turned(sheet, step.layer))
         }
@@ -160,15 +168,15 @@ fn has_flat_halves(sheet: &Sheet<'_>, layer: usize) -> bool {
 
 /// Where unlike segments are divided: nobody sees it at a glance.
 fn line(sheet: &Sheet<'_>, layer: usize) -> String {
-    let steps = sheet.plan.glue.steps.iter().filter(|step| step.layer == layer);
-    let first = steps.filter_map(|step| match step.work {
-        GlueWork::Half { first, .. } => Some(first + 1),
-        _ => None,
-    });
-    let before: Vec<String> = first.map(|first| first.to_string()).collect();
-    if !is_uneven(sheet, layer) || before.is_empty() {
+    if !is_uneven(sheet, layer) {
         return String::new();
     }
+    let steps = sheet.plan.glue.steps.iter().filter(|step| step.layer == layer);
+    let first = steps.filter_map(|step| {
+        let GlueWork::Half { first, .. } = step.work else { return None };
+        Some((first + 1).to_string())
+    });
+    let before: Vec<String> = first.collect();
     format!(" at the joints before segments {}", before.join(" and "))
 }
 

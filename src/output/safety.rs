@@ -1,6 +1,7 @@
 //! Cautions in words. They are reminders for someone who knows the machines, not a course.
 
 use crate::plan::{Caution, WIDE_DISC};
+use crate::resolve::RecipeWood;
 
 use super::sheet::Sheet;
 
@@ -60,7 +61,7 @@ impl Sheet<'_> {
                     .to_owned()
             }
             Caution::WoodDust { wood } => {
-                let hazard = self.recipe.woods.get(wood).and_then(|used| used.wood()).map_or("", |row| row.dust_hazard.as_str());
+                let hazard = self.recipe.woods.get(wood).and_then(RecipeWood::wood).map_or("", |row| row.dust_hazard.as_str());
                 let known = match hazard {
                     "toxic" => "its dust is toxic",
                     "sensitizer" => "its dust can set off an allergy that stays",
@@ -69,7 +70,7 @@ impl Sheet<'_> {
                 format!("**{}**: {known}.", self.wood(wood))
             }
             Caution::WoodAndFood { wood } => {
-                let row = self.recipe.woods.get(wood).and_then(|used| used.wood());
+                let row = self.recipe.woods.get(wood).and_then(RecipeWood::wood);
                 let (verdict, reason) = row.map_or(("", ""), |row| (row.food_contact.as_str(), row.food_reason.as_str()));
                 let verdict = if verdict == "avoid" { "keep it away from food" } else { "food only with care" };
                 format!("**{}**: {verdict} ({reason}).", self.wood(wood))

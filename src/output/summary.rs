@@ -111,11 +111,10 @@ fn next(sheet: &Sheet<'_>) -> String {
         steps.push(format!("rip the staves with the blade tilted {tilt}; stand a test round of scrap"));
     }
     if let Some(step) = sheet.plan.glue.order.first().and_then(|at| sheet.plan.glue.steps.get(*at)) {
-        match step.work {
-            GlueWork::Board { wood, .. } => {
-                steps.insert(0, format!("glue up board {} before anything is ripped from it", sheet.wood(wood)));
-            }
-            _ => steps.push(format!("dry-fit, then glue {} first", sheet.layer(step.layer))),
+        if let GlueWork::Board { wood, .. } = step.work {
+            steps.insert(0, format!("glue up board {} before anything is ripped from it", sheet.wood(wood)));
+        } else {
+            steps.push(format!("dry-fit, then glue {} first", sheet.layer(step.layer)));
         }
     }
     steps.push("build with -o FOLDER for the sheets of saw, bench and lathe".to_owned());

@@ -63,6 +63,13 @@ pub(super) fn may_be_turned_over(recipe: &Recipe, wood: usize) -> bool {
     })
 }
 
+/// What the plies of a laminated board make; `None` of plain wood.
+pub(super) fn thickness(recipe: &Recipe, wood: usize, ledger: &mut Ledger) -> Option<Known<Length>> {
+    let plies = &recipe.woods.get(wood)?.board()?.plies;
+    let thicknesses: Vec<Known<Length>> = plies.iter().map(|ply| ply.thick).collect();
+    Some(ledger.total(&board::THICKNESS, &thicknesses))
+}
+
 /// One for each laminated board that something is sawn from, in the order of first use.
 pub(super) fn rows(recipe: &Recipe, list: &CutList, ledger: &mut Ledger) -> Vec<BoardRow> {
     (0..recipe.woods.len()).filter_map(|wood| row(wood, recipe, list, ledger)).collect()
@@ -83,8 +90,7 @@ fn row(wood: usize, recipe: &Recipe, list: &CutList, ledger: &mut Ledger) -> Opt
     let length = sizes.iter().map(|(_, length)| *length).max_by(longest)?;
     let parts: Vec<Known<Length>> = sizes.iter().flat_map(|(width, _)| [*width, recipe.shop.kerf]).collect();
     let width = ledger.total(&WIDTH, &parts);
-    let thicknesses: Vec<Known<Length>> = said.plies.iter().map(|ply| ply.thick).collect();
-    let thickness = ledger.total(&board::THICKNESS, &thicknesses);
+    let thickness = thickness(recipe, wood, ledger)?;
     let mut plies = Vec::with_capacity(said.plies.len());
     for ply in &said.plies {
         let sides = (width, length, ply.thick);

@@ -46,7 +46,7 @@ pub(super) fn pointed_segments(recipe: &Recipe, layers: &[Planned<'_>]) -> Vec<F
 }
 
 /// A ring whose pieces are cut off a strip one by one; staves are ripped along a board that is as long as they are.
-fn sawn_across<'a>(layer: Planned<'a>) -> Option<&'a RingShape> {
+fn sawn_across(layer: Planned<'_>) -> Option<&RingShape> {
     layer.ring().filter(|ring| !matches!(ring.set, RingSet::Upright(_)))
 }
 

@@ -6,7 +6,7 @@ use crate::resolve::Recipe;
 use crate::workings::{Formula, Known, Ledger};
 
 use super::Planned;
-use super::boards::may_be_turned_over;
+use super::boards::{self, may_be_turned_over};
 use super::cut_list::{ALL_PIECES, CutRow, is_strip_given, total};
 
 /// Stock of one wood, width and thickness, in all the length that is needed.
@@ -16,7 +16,7 @@ pub struct Strip {
     pub wood: usize,
     /// To rip.
     pub width: Known<Length>,
-    /// To plane.
+    /// To plane; of a laminated board, what its plies make.
     pub thickness: Known<Length>,
     /// Whether the recipe gives the width.
     pub is_given: bool,
@@ -122,7 +122,8 @@ pub(super) fn strip(
 ) -> Strip {
     let cut: Vec<&CutRow> = of_strip.iter().map(|row| &rows[*row]).collect();
     // No strip is without a row: the first one made it.
-    let CutRow { wood, strip_width, rough_thickness: thickness, .. } = *cut[0];
+    let CutRow { wood, strip_width, rough_thickness, .. } = *cut[0];
+    let thickness = boards::thickness(recipe, wood, ledger).unwrap_or(rough_thickness);
     let width = cut
         .iter()
         .map(|row| row.strip_width)

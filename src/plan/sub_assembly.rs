@@ -4,6 +4,7 @@
 //! first in pairs, triplets or longer runs, level by level, until what is left can.
 
 use crate::geometry::RingShape;
+use crate::quantity::Angle;
 
 /// One glue-up within a ring. Numbers of segments count round the ring from 0.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -59,7 +60,7 @@ impl Split {
         if ring.cut_of.is_empty() {
             return Self { first: 0, lower: segments / 2, is_straight: segments.is_multiple_of(2) };
         }
-        let joints: Vec<f64> = ring.joints().map(|joint| joint.degrees()).collect();
+        let joints: Vec<f64> = ring.joints().map(Angle::degrees).collect();
         let unlike = |(_, lower): &(u32, u32)| (segments - *lower).abs_diff(*lower);
         let straight = opposite_joints(&joints).into_iter().min_by_key(unlike);
         straight.map_or(Self { first: 0, lower: segments / 2, is_straight: false }, |(first, lower)| Self {

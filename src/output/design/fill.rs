@@ -5,7 +5,7 @@ use crate::finding;
 use crate::geometry::{self, BuiltLayer, LayerShape, LidJoint, RingSet, RingShape};
 use crate::output::sheet::{Sheet, letter, strip};
 use crate::plan;
-use crate::resolve::PartKind;
+use crate::resolve::{PartKind, RecipeWood};
 
 use super::fittings;
 use super::kinds;
@@ -69,7 +69,7 @@ fn totals(complete: &Complete<'_>) -> Totals {
 }
 
 fn wood<'a>(complete: &Complete<'a>, total: &plan::WoodTotal) -> Wood<'a> {
-    let row = complete.recipe.woods.get(total.wood).and_then(|used| used.wood());
+    let row = complete.recipe.woods.get(total.wood).and_then(RecipeWood::wood);
     Wood {
         wood: wood_name(complete, total.wood),
         key: row.map_or("", |row| &row.key),

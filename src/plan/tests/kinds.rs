@@ -78,21 +78,21 @@ fn plies_share_a_layer_by_the_height_between_their_faces() {
     let mut fixture = beaker();
     let totals = planned(&mut fixture).0.totals;
     let of_height = |mm: f64| PI * (90.0_f64.powi(2) - 78.0_f64.powi(2)) * mm / 1000.0;
+    // A spacer is a strip whose ends are round, and half of it comes off each of its neighbors.
+    let strip = |radius: f64| {
+        let half: f64 = 0.75;
+        half * (radius * radius - half * half).sqrt() + radius * radius * (half / radius).asin()
+    };
+    let spacers = 12.0 * (strip(90.0) - strip(78.0)) * 20.0 / 1000.0;
+    let of = |wood: usize| totals.woods.iter().find(|total| total.wood == wood).unwrap().finished.value.cm3();
+    near(of(2), spacers);
     // 20.8 of plies lose 0.4 from each face: 5.6 of walnut, 8.8 of maple, 5.6 of walnut; or 7.6 and 12.4.
-    let walnut = [of_height(11.2) / 2.0, of_height(7.6), of_height(11.2)];
-    let spacers = 12.0 * 1.5 * 20.0 * (90.0_f64.powi(2) - 0.75_f64.powi(2)).sqrt();
-    let inner = 12.0 * 1.5 * 20.0 * (78.0_f64.powi(2) - 0.75_f64.powi(2)).sqrt();
-    // Within a hair: the strip's ends are round.
-    let cherry = totals.woods.iter().find(|wood| wood.wood == 2).unwrap().finished.value.cm3();
-    assert!((cherry - (spacers - inner) / 1000.0).abs() < 1e-3 * cherry, "{cherry}");
-    let unlike = (of_height(20.0) - cherry) / 3.0;
-    let shared = of_height(20.0) / 4.0;
-    // 2:1 of what the spacers leave: half of each spacer comes off each segment, whatever its share.
-    let small = of_height(20.0) / 3.0 - cherry / 2.0;
     let disc = PI * 90.0_f64.powi(2) * 8.0 / 1000.0;
-    let got = totals.woods.iter().find(|wood| wood.wood == 1).unwrap().finished.value.cm3();
-    near(got, walnut.iter().sum::<f64>() + small + shared + disc);
-    assert!(unlike < small + cherry);
+    let unlike = of_height(20.0) / 3.0 - spacers / 2.0;
+    near(of(1), disc + unlike + of_height(11.2) / 2.0 + of_height(20.0) / 4.0 + of_height(7.6) + of_height(11.2));
+    let unlike = of_height(20.0) * 2.0 / 3.0 - spacers / 2.0;
+    let halves = of_height(8.8) / 2.0 + of_height(20.0) / 2.0;
+    near(of(0), unlike + halves + of_height(20.0) * 3.0 / 4.0 + of_height(12.4) + of_height(8.8));
 }
 
 #[test]
@@ -110,7 +110,8 @@ fn lumber_is_what_the_rows_take() {
             sum += f64::from(row.count) * one * row.length.value.mm() * row.thickness.value.mm();
         }
         for row in list.discs.iter().filter(|row| is_plain(row.wood)) {
-            sum += row.layers.len() as f64 * row.diameter.value.mm().powi(2) * row.thickness.value.mm();
+            let square = row.diameter.value.mm().powi(2) * row.thickness.value.mm();
+            row.layers.iter().for_each(|_| sum += square);
         }
         for row in &list.spacers {
             let one = (row.length.value.mm() + 2.4) * row.height.value.mm() * row.thickness.value.mm();
