@@ -119,9 +119,10 @@ fn what(sheet: &Sheet<'_>, step: &GlueStep) -> String {
         GlueWork::Board { wood, plies } => {
             format!("board **{}**: {plies} plies face on face, before anything is ripped from it", sheet.wood(wood))
         }
-        GlueWork::Spacers { first, segments } => format!(
-            "**{layer}** a spacer on the clockwise end of segments {}, one by one",
-            span(sheet, step.layer, first, segments)
+        GlueWork::Spacers { first, segments, bare } => format!(
+            "**{layer}** a spacer on the clockwise end of segments {}, one by one{}",
+            span(sheet, step.layer, first, segments),
+            bare.map_or(String::new(), |bare| bare_segment(sheet, step.layer, bare))
         ),
         GlueWork::Plug => format!("**{layer}** bore the middle, turn the plug to fit, glue it in"),
         GlueWork::SetOpen { segments, onto } => set_open(sheet, step.layer, segments, onto),
@@ -178,6 +179,16 @@ fn line(sheet: &Sheet<'_>, layer: usize) -> String {
     });
     let before: Vec<String> = first.collect();
     format!(" at the joints before segments {}", before.join(" and "))
+}
+
+/// The spacer that goes on the other side of its joint.
+fn bare_segment(sheet: &Sheet<'_>, layer: usize, bare: u32) -> String {
+    let all = ring_of(sheet, layer).map_or(1, |ring| ring.woods.len().max(1));
+    let before = (bare as usize + all - 1) % all + 1;
+    format!(
+        "; the one of segment {} goes on the far end of segment {before} instead, so that each half ends flat",
+        bare + 1
+    )
 }
 
 /// `1–6`; a run that goes on past the last segment reads `10–3`.
@@ -297,7 +308,7 @@ fn of_kinds(page: &mut String, sheet: &Sheet<'_>) {
         ),
         (
             rings().any(|ring| ring.spacer.is_some()),
-            "Spacers: each is rubbed onto one end of its segment first, always the same end, and left to grip; then the ring is glued as if it had none. \
+            "Spacers: each is rubbed onto one end of its segment first, the end that the table tells, and left to grip; then the ring is glued as if it had none. \
              So no more joints are wet at once. Scrape what stands out at the faces before the next glue-up.",
         ),
         (

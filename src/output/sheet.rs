@@ -136,7 +136,7 @@ impl<'a> Sheet<'a> {
             GlueWork::Run { first, segments, .. } => format!("{id}.segments-{}-{}", first + 1, first + segments),
             GlueWork::Half { half, .. } => format!("{id}.half-{half}"),
             GlueWork::Board { wood, .. } => format!("board.{}", self.wood(wood)),
-            GlueWork::Spacers { first, segments } => format!("{id}.spacers-{}-{}", first + 1, first + segments),
+            GlueWork::Spacers { first, segments, .. } => format!("{id}.spacers-{}-{}", first + 1, first + segments),
             GlueWork::Plug => format!("{id}.plug"),
             GlueWork::SetOpen { .. } => format!("{id}.set"),
             GlueWork::Close => format!("{id}.close"),

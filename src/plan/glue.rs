@@ -82,6 +82,9 @@ pub enum GlueWork {
         first: u32,
         /// How many segments.
         segments: u32,
+        /// The segment whose spacer goes on the far end of the one before it instead, so that both ends of
+        /// each half lie in one plane.
+        bare: Option<u32>,
     },
     /// Neighbors to a run.
     Run {
@@ -330,7 +333,9 @@ impl Bench<'_> {
             let prepare = match assembly.makes {
                 // The ends of unlike halves do not lie in one plane: they can only be fitted.
                 Makes::Ring if has_flat_halves => Preparation::FlattenHalfEnds,
-                Makes::Ring | Makes::Spaced | Makes::Run | Makes::Half(_) | Makes::WholeRing => Preparation::DryFit,
+                Makes::Ring | Makes::Spaced { .. } | Makes::Run | Makes::Half(_) | Makes::WholeRing => {
+                    Preparation::DryFit
+                }
             };
             last = self.push(draft, layer, prepare);
         }
@@ -387,7 +392,7 @@ fn joints_within(open: Duration) -> u32 {
 fn work_of(assembly: &Assembly) -> GlueWork {
     let Assembly { first, segments, parts, .. } = *assembly;
     match assembly.makes {
-        Makes::Spaced => GlueWork::Spacers { first, segments },
+        Makes::Spaced { bare } => GlueWork::Spacers { first, segments, bare },
         Makes::Run => GlueWork::Run { first, segments, parts },
         Makes::Half(half) => GlueWork::Half { half, first, segments, parts },
         Makes::Ring => GlueWork::Close,

@@ -27,7 +27,11 @@ pub(super) struct Assembly {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Makes {
     /// A spacer on the first end of each of these segments.
-    Spaced,
+    Spaced {
+        /// The segment that goes bare: its spacer is glued to the far end of the one before it. Else one
+        /// half's ends would lie a spacer's thickness out of one plane, and could not be flattened.
+        bare: Option<u32>,
+    },
     /// A run of neighbors.
     Run,
     /// One of the two parts that a ring is closed from: 1 or 2.
@@ -95,6 +99,8 @@ pub(super) fn assemble(segments: u32, split: Split, most: u32, has_spacers: bool
     let mut list = Vec::new();
     let mut pieces: Vec<Stretch> = (0..segments).map(|first| Stretch { first, segments: 1, made_by: None }).collect();
     if has_spacers {
+        let second_half = (split.first + split.lower) % segments.max(1);
+        let bare = Some(second_half).filter(|_| split.is_straight && segments > 3);
         for batch in pieces.chunks_mut(most as usize) {
             let count = super::to_u32(batch.len());
             let first = batch.first().map_or(0, |piece| piece.first);
@@ -102,7 +108,15 @@ pub(super) fn assemble(segments: u32, split: Split, most: u32, has_spacers: bool
                 piece.made_by = Some(list.len());
             }
             let after = Vec::new();
-            list.push(Assembly { makes: Makes::Spaced, first, segments: count, parts: 2, joints: count, after });
+            let bare = bare.filter(|bare| (first..first + count).contains(bare));
+            list.push(Assembly {
+                makes: Makes::Spaced { bare },
+                first,
+                segments: count,
+                parts: 2,
+                joints: count,
+                after,
+            });
         }
     }
     if segments <= 3 {
@@ -225,8 +239,8 @@ mod tests {
         assert_eq!(
             made,
             [
-                (Makes::Spaced, 0, 12),
-                (Makes::Spaced, 12, 4),
+                (Makes::Spaced { bare: Some(8) }, 0, 12),
+                (Makes::Spaced { bare: None }, 12, 4),
                 (Makes::Half(1), 0, 7),
                 (Makes::Half(2), 8, 7),
                 (Makes::Ring, 0, 2)
@@ -274,14 +288,15 @@ mod tests {
             }
             prop_assert_eq!(used.iter().filter(|times| **times == 0).count(), 1);
             for (step, times) in steps.iter().zip(used) {
-                prop_assert!(times <= 1 || step.makes == Makes::Spaced);
+                let is_of_spacers = matches!(step.makes, Makes::Spaced { .. });
+                prop_assert!(times <= 1 || is_of_spacers);
             }
             // Each joint between two neighbors, by the segment that it lies before.
             let mut glued = vec![0; segments as usize];
             let mut of_spacers = vec![0; segments as usize];
             for (at, step) in steps.iter().enumerate() {
                 match step.makes {
-                    Makes::Spaced => {
+                    Makes::Spaced { .. } => {
                         (step.first..step.first + step.segments).for_each(|piece| of_spacers[piece as usize] += 1);
                     }
                     Makes::Ring => [split.first, (split.first + split.lower) % segments]

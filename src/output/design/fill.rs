@@ -446,7 +446,9 @@ fn glue_work<'a>(complete: &Complete<'a>, work: plan::GlueWork) -> GlueWork<'a> 
             GlueWork::Half { first_segment: first + 1, segments, parts }
         }
         plan::GlueWork::Board { wood, plies } => GlueWork::Board { board: wood_name(complete, wood), plies },
-        plan::GlueWork::Spacers { first, segments } => GlueWork::Spacers { first_segment: first + 1, segments },
+        plan::GlueWork::Spacers { first, segments, bare } => {
+            GlueWork::Spacers { first_segment: first + 1, segments, bare_segment: bare.map(|bare| bare + 1) }
+        }
         plan::GlueWork::Plug => GlueWork::Plug,
         plan::GlueWork::SetOpen { segments, onto } => {
             GlueWork::SetOpen { segments, onto: onto.map_or("", |onto| layer_id(complete, onto)) }

@@ -591,8 +591,13 @@ pub enum GlueWork<'a> {
     Stack { onto: &'a str },
     /// Plies to a laminated board.
     Board { board: &'a str, plies: u32 },
-    /// A spacer to one end of each of these segments.
-    Spacers { first_segment: u32, segments: u32 },
+    /// A spacer to one end of each of these segments; that of the bare one goes on the far end of the one before it.
+    Spacers {
+        first_segment: u32,
+        segments: u32,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        bare_segment: Option<u32>,
+    },
     /// A plug over the points of wedges.
     Plug,
     /// Open segments, one by one, onto the layer below; `onto` is empty at the bottom of a stack.
