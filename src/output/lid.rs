@@ -98,13 +98,14 @@ fn opening(page: &mut String, sheet: &Sheet<'_>, joint: &LidJoint) {
 }
 
 fn threads(page: &mut String, sheet: &Sheet<'_>, joint: &LidJoint, thread: &ThreadShape) {
+    let per_inch = format!("{:.2}", 1.0 / thread.pitch.value.inches());
+    let per_inch = per_inch.trim_end_matches('0').trim_end_matches('.');
     let starts = if thread.starts == 1 { "one start".to_owned() } else { format!("{} starts", thread.starts) };
     let _ = writeln!(
         page,
-        "Thread: pitch **{}**, {:.4} threads an inch, {starts}, {} of it in mesh. Turn the tenon to **{}** and cut **{}** deep, to \
+        "Thread: pitch **{}**, {per_inch} threads an inch, {starts}, {} of it in mesh. Turn the tenon to **{}** and cut **{}** deep, to \
          a root of {}. Turn the mortise to **{}** and cut **{}** deep, to {}.\n",
         fine(sheet, thread.pitch.value),
-        1.0 / thread.pitch.value.inches(),
         sheet.pair(thread.engagement.value),
         sheet.both(joint.tenon.value),
         fine(sheet, thread.depth.value),
