@@ -409,3 +409,19 @@ fn floor_and_top_follow_the_layers_that_were_made() {
     let under_the_top = vessel.layers.iter().rfind(|layer| layer.id == "lid.ring-1").unwrap().z1.value;
     assert_figure(vessel.cavity_top.value, under_the_top.mm());
 }
+
+/// An inset lid that is drawn as wide as the body is turned to the recess: so is its surface, by hand.
+#[test]
+fn the_surface_is_that_of_the_lid_that_is_turned() {
+    let text = "units mm\nvessel \"Inset\" {\n  outside { at 0 diameter 90   at 84 diameter 90 }\n  wall 12\n  floor 10\n  top 10\n  \
+        every ring { segments 12  thick 18 }\n  body { disc walnut thick 10   repeat 3 { ring maple } }\n  \
+        lid { ring maple   disc walnut thick 10 }\n  joint inset { long 8 }\n}\n";
+    let (_, compiled) = compile_text(text);
+    let vessel = compiled.vessel.unwrap();
+    let lid = vessel.joint.as_ref().unwrap().tenon.value.mm() / 2.0;
+    let pi = std::f64::consts::PI;
+    let outside = 2.0 * pi * 45.0 * 64.0 + pi * (45.0 * 45.0 - lid * lid) + 2.0 * pi * lid * 20.0 + pi * lid * lid;
+    let cavity = 2.0 * pi * 33.0 * 64.0 + 2.0 * pi * 33.0 * 33.0;
+    let whole = outside + pi * 45.0 * 45.0 + cavity;
+    assert!((vessel.finish_area.value.mm2() - whole).abs() < 1e-6 * whole, "{}", vessel.finish_area.value.mm2());
+}

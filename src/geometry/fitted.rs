@@ -31,7 +31,7 @@ pub struct LidJoint {
     pub bore: Known<Length>,
     /// Left outside the mortise.
     pub mortise_wall: Known<Length>,
-    /// Left of the tenon; of a thread, under its root.
+    /// Left of the tenon; of a thread, under its root; of an inset lid, the ledge that it bears on, less half the play.
     pub tenon_wall: Known<Length>,
     /// Level width of the shoulder.
     pub shoulder_width: Known<Length>,

@@ -246,6 +246,19 @@ impl Parts {
         [body, lid].into_iter().filter(|slice| slice.to - slice.from > HAIR).collect()
     }
 
+    /// The outside of the closed vessel: as drawn, but for an inset lid that is drawn wider than what it drops into.
+    pub(super) fn seen(&self, shape: &Shape) -> Profile {
+        let inset = self.joint.as_ref().filter(|joint| joint.kind == JointKind::Inset);
+        match (inset, self.part(PartKind::Body), self.part(PartKind::Lid)) {
+            (Some(joint), Some(body), Some(lid)) => {
+                let (line, height) = (joint.shoulder.value, shape.height.value);
+                let bottom = body.outside.bottom();
+                Profile::joined(&[body.outside.between(bottom, line), lid.outside.between(line, height)])
+            }
+            _ => shape.outside.clone(),
+        }
+    }
+
     /// What can be poured in: the body's inside, and over its end the lid's.
     pub(super) fn cavity(&self, shape: &Shape) -> Option<Profile> {
         let joint = self.joint.as_ref()?;

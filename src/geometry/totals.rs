@@ -6,6 +6,7 @@ use crate::quantity::{Area, Length, Volume};
 use crate::workings::{Formula, Known, Ledger, Origin};
 
 use super::parts::Parts;
+use super::profile::Profile;
 use super::ring::annulus;
 use super::shape::Shape;
 
@@ -74,18 +75,18 @@ pub(super) fn totals(shape: &Shape, parts: &Parts, ledger: &mut Ledger) -> Total
         Some(inside) => ledger.work(&CLOSED_CAPACITY, cavity, |_| inside.volume(inside.bottom(), inside.top())),
         None => ledger.work(&CAPACITY, cavity, |(from, to, _)| shape.inside.volume(from, to)),
     };
-    Totals { max_diameter, capacity, finish_area: finish_area(shape, ledger) }
+    Totals { max_diameter, capacity, finish_area: finish_area(shape, &parts.seen(shape), ledger) }
 }
 
-fn finish_area(shape: &Shape, ledger: &mut Ledger) -> Known<Area> {
+/// `seen` is the outside of the closed vessel as it is turned.
+fn finish_area(shape: &Shape, seen: &Profile, ledger: &mut Ledger) -> Known<Area> {
     let cavity = (shape.cavity_bottom, shape.cavity_top, shape.wall);
-    let bench = Known::new(shape.outside.bottom(), Origin::Default(&"the vessel stands on the bench"));
-    let outside =
-        ledger.work(&OUTSIDE_AREA, (shape.height,), |(to,)| shape.outside.lateral_area(shape.outside.bottom(), to));
+    let bench = Known::new(seen.bottom(), Origin::Default(&"the vessel stands on the bench"));
+    let outside = ledger.work(&OUTSIDE_AREA, (shape.height,), |(to,)| seen.lateral_area(seen.bottom(), to));
     let inside = ledger.work(&INSIDE_AREA, cavity, |(from, to, _)| shape.inside.lateral_area(from, to));
-    let foot = ledger.work(&OUTSIDE_RADIUS, (bench,), |(z,)| shape.outside.above(z));
+    let foot = ledger.work(&OUTSIDE_RADIUS, (bench,), |(z,)| seen.above(z));
     let floor = ledger.work(&INSIDE_RADIUS, (shape.cavity_bottom, shape.wall), |(z, _)| shape.inside.above(z));
-    let rim = ledger.work(&OUTSIDE_RADIUS, (shape.height,), |(z,)| shape.outside.below(z));
+    let rim = ledger.work(&OUTSIDE_RADIUS, (shape.height,), |(z,)| seen.below(z));
     let mouth = ledger.work(&INSIDE_RADIUS, (shape.cavity_top, shape.wall), |(z, _)| shape.inside.below(z));
     let foot = ledger.work(&ROUND, (foot,), |(radius,)| round(radius));
     let floor = ledger.work(&ROUND, (floor,), |(radius,)| round(radius));

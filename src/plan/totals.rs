@@ -7,7 +7,7 @@ use crate::tables::Wood;
 use crate::workings::{Formula, Known, Ledger, Origin};
 
 use super::cut_list::{CutList, total};
-use super::{InsertBlank, Planned};
+use super::{InsertBlank, Planned, to_u32};
 
 /// Over all.
 #[derive(Debug, Clone)]
@@ -89,10 +89,16 @@ static FACE: Formula = Formula {
     inputs: &["least outer radius", "greatest inner radius"],
 };
 
+static PLY_FACES: Formula = Formula {
+    gives: "glued faces of a laminated board",
+    words: "faces × width × length",
+    inputs: &["faces", "width", "length"],
+};
+
 static GLUE_AREA: Formula = Formula {
     gives: "glued area",
-    words: "joints within the layers and faces between them, added up",
-    inputs: &["a layer's joints or a face"],
+    words: "joints within the layers, faces between them, faces of laminated boards and inserts, added up",
+    inputs: &["joints, a face or an insert"],
 };
 
 /// Adds everything up.
@@ -144,7 +150,7 @@ pub(super) fn totals(
         finished: total(ledger, &ALL_FINISHED, &all(|wood| wood.finished)),
         blank: total(ledger, &ALL_BLANK, &all(|wood| wood.blank)),
         lumber: total(ledger, &ALL_LUMBER, &all(|wood| wood.lumber)),
-        glue_area: glue_area(vessel, ledger),
+        glue_area: glue_area(vessel, cuts, ledger),
         woods,
     }
 }
@@ -239,7 +245,7 @@ fn turned_between(vessel: &Vessel, layer: &BuiltLayer, low: Length, high: Length
     layer.slices.iter().filter_map(of_slice).sum()
 }
 
-fn glue_area(vessel: &Vessel, ledger: &mut Ledger) -> Known<Area> {
+fn glue_area(vessel: &Vessel, cuts: &CutList, ledger: &mut Ledger) -> Known<Area> {
     let mut parts: Vec<Known<Area>> =
         vessel.layers.iter().filter(|layer| layer.joint_area.value.mm2() > 0.0).map(|layer| layer.joint_area).collect();
     for (contact, pair) in vessel.contacts.iter().zip(vessel.layers.windows(2)) {
@@ -250,6 +256,13 @@ fn glue_area(vessel: &Vessel, ledger: &mut Ledger) -> Known<Area> {
         let inner = nearest(contact.inner_radius, pair.iter().map(|layer| layer.blank_inner_radius));
         parts.push(ledger.work(&FACE, (outer, inner), |_| contact.area));
     }
+    for board in &cuts.boards {
+        let faces =
+            Known::new(Count(to_u32(board.plies.len().saturating_sub(1))), Origin::Default(&"one less than plies"));
+        let sides = (faces, board.width, board.length);
+        parts.push(ledger.work(&PLY_FACES, sides, |(faces, width, long)| width.by(long) * f64::from(faces.0)));
+    }
+    parts.extend(vessel.inserts.iter().map(|insert| insert.glue_area));
     ledger.total(&GLUE_AREA, &parts)
 }
 

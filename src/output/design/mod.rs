@@ -115,7 +115,7 @@ pub struct Totals {
     pub pieces: u32,
     /// Joints and faces, as glued.
     pub glue_area_mm2: f64,
-    /// All surface that finish goes on.
+    /// All surface that finish goes on; the gaps of open rings are left out.
     pub finish_area_mm2: f64,
     /// Of strips and of the squares for rounds.
     pub board_feet: f64,
@@ -298,7 +298,7 @@ pub struct Joint<'a> {
     pub mortise_diameter_mm: f64,
     pub length_mm: f64,
     pub clearance_mm: f64,
-    /// Round the mortise, and of the tenon.
+    /// Round the mortise, and of the tenon; of an inset lid, its ledge less half the play.
     pub walls_mm: [f64; 2],
     /// The part with the tenon.
     pub tenon_on: &'a str,
