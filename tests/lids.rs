@@ -425,3 +425,29 @@ fn the_surface_is_that_of_the_lid_that_is_turned() {
     let whole = outside + pi * 45.0 * 45.0 + cavity;
     assert!((vessel.finish_area.value.mm2() - whole).abs() < 1e-6 * whole, "{}", vessel.finish_area.value.mm2());
 }
+
+/// A lid's `fill` reaches its height on the closed vessel, whether the joint is said before it or after.
+#[test]
+fn a_lids_fill_knows_its_joint() {
+    let joint = "joint tenon { on body long 8 }";
+    let text = |before: &str, after: &str| {
+        format!(
+            "units mm\nvessel \"Jar\" {{\n  outside {{ at 0 diameter 100   at 74 diameter 100 }}\n  wall 14\n  floor 10\n  top 10\n  \
+             every ring {{ segments 12  thick 18 }}\n  {before}\n  body {{ disc walnut thick 10   fill to 46 {{ ring cherry }} }}\n  \
+             lid {{ fill to 64 {{ ring cherry }}   disc maple thick 10 }}\n  {after}\n}}\n"
+        )
+    };
+    for text in [text(joint, ""), text("", joint)] {
+        let (world, compiled) = compile_text(&text);
+        assert!(!said(&world, &compiled).iter().any(|(code, ..)| code.starts_with("stack/")));
+        let lid: f64 = compiled
+            .vessel
+            .unwrap()
+            .layers
+            .iter()
+            .filter(|layer| layer.part == PartKind::Lid && layer.id.contains("ring"))
+            .map(|layer| layer.z1.value.mm() - layer.z0.value.mm())
+            .sum();
+        assert!((lid - 26.0).abs() < 1e-9, "{lid}");
+    }
+}

@@ -89,6 +89,7 @@ codes! {
 
     BOARD_TOO_FEW_PLIES "board/too-few-plies" Error "a board of fewer than two plies";
     BOARD_IN_BOARD "board/in-board" Error "a board as a ply of another";
+    BOARD_TOO_THIN "board/too-thin" Error "a laminated board thinner than a layer that is sawn from it";
     BOARD_NOT_HERE "board/not-here" Error "a board where only plain wood can be";
 
     CHART_UNKNOWN "chart/unknown" Error "a chart that nothing draws";

@@ -145,6 +145,10 @@ pub(super) fn overlaps(recipe: &Recipe, vessel: &Vessel, built: &[BuiltInsert], 
     }
 }
 
+fn stands(seat: Seat, said: &Insert) -> bool {
+    matches!(seat, Seat::BodyInside) && matches!(said.form, InsertForm::Liner { .. })
+}
+
 fn meet(vessel: &Vessel, first: (&Insert, &BuiltInsert), second: (&Insert, &BuiltInsert)) -> bool {
     let half = |built: &BuiltInsert| built.hole_diameter.value / 2.0;
     match (first.0.seat, second.0.seat) {
@@ -162,6 +166,8 @@ fn meet(vessel: &Vessel, first: (&Insert, &BuiltInsert), second: (&Insert, &Buil
                 && !matches!(first.0.form, InsertForm::Liner { .. });
             !is_stacked
         }
+        // A liner that stands on the floor makes no hole in it.
+        (a, b) if [(a, first.0), (b, second.0)].iter().any(|(seat, said)| stands(*seat, said)) => false,
         _ => {
             let (a, b) = (range(first), range(second));
             a.0 < b.1 && b.0 < a.1

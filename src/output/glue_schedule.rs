@@ -200,7 +200,8 @@ fn span(sheet: &Sheet<'_>, layer: usize, first: u32, segments: u32) -> String {
 
 /// `segments 1-6: maple ×2, walnut, …`, as they follow round the ring.
 fn pieces(sheet: &Sheet<'_>, layer: usize, first: u32, segments: u32) -> String {
-    const SHOWN: usize = 6;
+    // A dealt or drawn ring can be laid from nowhere else.
+    const SHOWN: usize = 60;
     let Some(ring) = ring_of(sheet, layer) else { return String::new() };
     let name = if matches!(ring.set, RingSet::Upright(_)) { "staves" } else { "segments" };
     let span = format!("{name} {}", span(sheet, layer, first, segments));

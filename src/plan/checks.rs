@@ -1,7 +1,7 @@
 //! What a plan has to warn of: short pieces, glue that skins, promises that do not hold.
 
 use crate::finding::Finding;
-use crate::geometry::{RingSet, RingShape, SegmentCut, Vessel};
+use crate::geometry::{LayerShape, RingSet, RingShape, SegmentCut, Vessel};
 use crate::quantity::{Angle, Length, trig};
 use crate::resolve::{LayerKind, Recipe, Subject};
 use crate::workings::Known;
@@ -9,6 +9,30 @@ use crate::workings::Known;
 use super::cut_list::segments_of;
 use super::glue::{GlueSchedule, GlueStep};
 use super::{Planned, Totals, findings, to_u32};
+
+/// A board thinner by less than this is not thinner: no planer is set finer, by common practice.
+const PLANED: Length = Length::from_mm(0.05);
+
+/// Laminated boards that are thinner than what is sawn flat from them has to be.
+pub(super) fn thin_boards(recipe: &Recipe, layers: &[Planned<'_>]) -> Vec<Finding> {
+    let of_layer = |layer: &Planned<'_>| {
+        let is_flat = !matches!(layer.ring().map(|ring| ring.set), Some(RingSet::Upright(_)));
+        let wanted = layer.built.rough_thickness.value;
+        let woods = match &layer.built.shape {
+            LayerShape::Ring(ring) => ring.woods.as_slice(),
+            LayerShape::Disc { wood, .. } => std::slice::from_ref(wood),
+            LayerShape::Slant(_) => &[],
+        };
+        let thin = woods.iter().filter(|_| is_flat).find_map(|wood| {
+            let wood = recipe.woods.get(*wood)?;
+            let board = wood.board()?;
+            let has: Length = board.plies.iter().map(|ply| ply.thick.value).sum();
+            (has < wanted - PLANED).then_some((wood, board, has))
+        });
+        thin.map(|(wood, board, has)| findings::thin_board(*layer, (&wood.name, board.span), (has, wanted), recipe))
+    };
+    layers.iter().filter_map(of_layer).collect()
+}
 
 /// Segments shorter than the shop's safe piece.
 pub(super) fn short_segments(recipe: &Recipe, layers: &[Planned<'_>]) -> Vec<Finding> {

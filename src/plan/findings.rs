@@ -2,8 +2,9 @@
 
 use crate::finding::{Finding, catalog};
 use crate::geometry::{RingShape, SegmentCut};
-use crate::quantity::{Count, Length, System, Unit, show_length};
+use crate::quantity::{Count, Length, System, Unit, at_least, show_length};
 use crate::resolve::{Expectation, Recipe, Subject};
+use crate::source::Span;
 use crate::syntax::Comparator;
 use crate::tables::glues;
 use crate::workings::Known;
@@ -42,6 +43,28 @@ pub(super) fn short_segment(
         .rank((least.value - size.long_edge.value).mm())
         .also_maybe(least.origin.span(), "the least is set here")
         .help(help)
+}
+
+/// A laminated board that the layer's thickness cannot come from.
+pub(super) fn thin_board(
+    layer: Planned<'_>,
+    (name, board): (&str, Span),
+    (has, wanted): (Length, Length),
+    recipe: &Recipe,
+) -> Finding {
+    let show = |length| show_length(length, recipe.units);
+    let message = format!(
+        "the plies of `{name}` make {}, and this layer wants {} before its faces are flattened",
+        show(has),
+        show(at_least(wanted, recipe.units))
+    );
+    Finding::new(&catalog::BOARD_TOO_THIN, layer.said.head, message)
+        .also(board, "the board is made here")
+        .rank((wanted - has).mm())
+        .help(format!(
+            "make a ply thicker by {} or more, or the layer thinner",
+            show(at_least(wanted - has, recipe.units))
+        ))
 }
 
 /// A segment's inner edge is so short that the piece ends nearly in a point.

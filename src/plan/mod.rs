@@ -71,7 +71,8 @@ pub fn plan(recipe: &Recipe, vessel: &Vessel, ledger: &mut Ledger) -> WithFindin
     let totals = totals::totals(recipe, vessel, &layers, &cut_list, &insert_blanks, ledger);
     let glue = glue::schedule(recipe, vessel, &layers, ledger);
     let turning = turning::turning(recipe, vessel, &totals, ledger);
-    let mut findings = checks::short_segments(recipe, &layers);
+    let mut findings = checks::thin_boards(recipe, &layers);
+    findings.extend(checks::short_segments(recipe, &layers));
     findings.extend(checks::pointed_segments(recipe, &layers));
     findings.extend(checks::open_times(recipe, &layers, &glue));
     findings.extend(checks::expectations(recipe, vessel, &totals));

@@ -80,7 +80,7 @@ fn of_vessel(resolver: &mut Resolver<'_>, file: &Rc<File>, call: &Call<'_>) -> O
     (scope.woods, scope.charts) = (file.woods.clone(), file.charts.clone());
     scope.enter();
     let mut parts = Parts::default();
-    let walk = Walk { file, tree: &tree };
+    let walk = Walk { file, tree: &tree, block };
     walk.vessel(resolver, &mut scope, block, &mut parts);
     measured_beside(resolver, file, &scope, &mut parts);
     joined_at_what(resolver, &parts);
@@ -213,9 +213,25 @@ fn missing(resolver: &mut Resolver<'_>, vessel: Span, parts: &Parts) {
 struct Walk<'a> {
     file: &'a File,
     tree: &'a Rc<Tree>,
+    /// The vessel's braces.
+    block: &'a Block,
 }
 
 impl Walk<'_> {
+    /// The joint that is said farther down, if it can be read by what is known here; its findings are made in its turn.
+    fn joint_ahead(&self, resolver: &mut Resolver<'_>, scope: &Scope) -> Option<JointSaid> {
+        let (told, said) = (resolver.findings.len(), resolver.said.clone());
+        let statements = self.block.nodes.iter().filter_map(|node| match node {
+            Node::Statement(statement) if self.tree.text(statement.head()) == "joint" => Some(statement),
+            Node::Statement(_) | Node::Broken(_) => None,
+        });
+        let calls = statements.flat_map(|statement| split(self.tree, statement, &VESSEL, &mut Vec::new()));
+        let joint = calls.into_iter().find_map(|call| resolver.joint(scope, &call));
+        resolver.findings.truncate(told);
+        resolver.said = said;
+        joint
+    }
+
     fn vessel(&self, resolver: &mut Resolver<'_>, scope: &mut Scope, block: &Block, parts: &mut Parts) {
         for node in &block.nodes {
             match node {
@@ -264,8 +280,9 @@ impl Walk<'_> {
             HeadId::Chart => resolver.define_chart(call, scope),
             HeadId::Body => parts.body = resolver.stack(scope, call, self.file),
             HeadId::Lid => {
-                // A joint that is said before the lid tells how far the lid reaches down.
-                let (units, joint) = (self.file.system.unwrap_or(System::Millimeter), parts.joint);
+                // The joint tells how far the lid reaches down, wherever it is said.
+                let joint = parts.joint.or_else(|| self.joint_ahead(resolver, scope));
+                let units = self.file.system.unwrap_or(System::Millimeter);
                 if let (Some(joint), Some(outside)) = (joint, &parts.outside) {
                     resolver.lower_lid(joint.complete(units, outside).long.value);
                 }
