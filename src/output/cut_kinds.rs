@@ -118,6 +118,10 @@ fn stave_setting(page: &mut String, sheet: &Sheet<'_>, rows: &[StaveRow], first:
             square(taper),
             show_angle(taper * 2.0),
         );
+        page.push_str(
+            "   The angle decides, not the two widths over the length: the widths are those of the outside face once both ends are \
+             cut level, and a leaning board is longer than that by what levelling takes.\n",
+        );
     }
     page.push_str(
         "3. **Test.** Stand scrap staves round, taped outside: they must close without light, inside and out.\n\n",
