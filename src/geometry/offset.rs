@@ -321,6 +321,8 @@ mod tests {
         let joints = joints.filter(|s| (s - middle).abs() <= half);
         let mut heights: Vec<f64> = by_angle.chain(by_height).chain(joints).collect();
         heights.sort_by(f64::total_cmp);
+        // Two samples at one height, but for rounding, would shut a valley out of the search.
+        heights.dedup_by(|a, b| (*a - *b).abs() < 1e-7);
         let samples: Vec<f64> = heights.iter().map(|s| edge(*s)).collect();
         let lowest = samples.iter().copied().fold(f64::INFINITY, f64::min);
         let mut best = lowest;
@@ -521,8 +523,27 @@ mod tests {
         })
     }
 
-    /// Of curves the brute force itself finds the nearest point no better than this.
-    const MICROMETER: f64 = 1e-3;
+    /// Where samples by angle and by height fall together; 21.102 993 433 by 400,000 samples of the cubic.
+    #[test]
+    fn a_drawn_belly_is_measured_at_its_nearest_point() {
+        let line = |from: (f64, f64), to: (f64, f64)| super::Piece::line(from.into(), to.into());
+        let turn = 11.277_795_954_342_997;
+        let belly = kurbo::CubicBez::new(
+            (41.958_005_369_761_18, 6.0),
+            (26.024_934_371_642_992, 6.0),
+            (18.918_741_851_869_18, turn),
+            (79.422_179_277_674_52, turn),
+        );
+        let outside = Profile::of_pieces(vec![
+            line((40.0, 0.0), (40.0, 6.0)),
+            super::Piece::Cubic(belly),
+            line((79.422_179_277_674_52, turn), (80.422_179_277_674_52, turn + 5.0)),
+        ]);
+        let (wall, z) = (11.284_858_633_994_645, 13.602_133_244_347_867);
+        let inside = super::inside_of(&outside, Length::from_mm(wall), outside.bottom(), outside.top());
+        assert!((inside.above(Length::from_mm(z)).mm() - 21.102_993_433).abs() < 1e-6);
+        assert!((brute_force(&outside, (wall, wall), z) - 21.102_993_433).abs() < 1e-6);
+    }
 
     proptest! {
         #![proptest_config(ProptestConfig::with_cases(48))]
@@ -534,14 +555,14 @@ mod tests {
 
         #[test]
         fn a_smooth_outside_leaves_the_wall_that_the_definition_leaves(points in outlines(), wall in 0.5..15.0) {
-            assert_is_true_offset(&profile(true, &points), (wall, wall), MICROMETER)?;
+            assert_is_true_offset(&profile(true, &points), (wall, wall), 1e-4)?;
         }
 
         #[test]
         fn a_drawn_outside_leaves_the_wall_that_the_definition_leaves(outside in drawings(), base in 0.5..12.0_f64, rim in 0.5..12.0_f64) {
-            assert_is_true_offset(&outside, (base, base), MICROMETER)?;
+            assert_is_true_offset(&outside, (base, base), 1e-4)?;
             prop_assume!((rim - base).abs() < 0.5 * outside.top().mm());
-            assert_is_true_offset(&outside, (base, rim), MICROMETER)?;
+            assert_is_true_offset(&outside, (base, rim), 1e-4)?;
         }
 
         #[test]
@@ -553,7 +574,7 @@ mod tests {
         ) {
             let outside = profile(is_smooth, &points);
             prop_assume!((rim - base).abs() < 0.5 * outside.top().mm());
-            assert_is_true_offset(&outside, (base, rim), MICROMETER)?;
+            assert_is_true_offset(&outside, (base, rim), 1e-4)?;
         }
     }
 }
