@@ -51,28 +51,13 @@ fn about(sheet: &Sheet<'_>, board: &BoardRow) -> String {
     } else {
         "**Its faces are unlike: mark the upper one.** Its strips are not turned over at the saw, and take more length for it."
     };
-    let mut text = format!(
+    format!(
         "`{}`: {} thick, for {}. {faces}",
         sheet.wood(board.wood),
         sheet.pair(board.thickness.value),
         listed(from.into_iter()),
-    );
-    let strips = board.strips.iter().filter_map(|at| list.strips.get(*at));
-    let rows = strips.flat_map(|strip| &strip.rows).filter_map(|at| list.rows.get(*at));
-    let wanted = rows.map(|row| row.rough_thickness.value).fold(Length::ZERO, Length::max);
-    if wanted - board.thickness.value > PLANED {
-        let _ = write!(
-            text,
-            " **A ring of it wants {} before flattening, and the plies make {}**: thicken a ply, or thin the ring.",
-            sheet.pair(wanted),
-            sheet.pair(board.thickness.value),
-        );
-    }
-    text
+    )
 }
-
-/// Thicknesses nearer than this are one: no planer is set finer (common practice).
-const PLANED: Length = Length::from_mm(0.05);
 
 /// One block for each setting of blade and sled.
 pub(super) fn staves(page: &mut String, sheet: &Sheet<'_>) {
