@@ -36,7 +36,7 @@ static WEDGES: Head = Head {
     id: HeadId::Wedges,
     help: "a solid round of segments that meet in the middle",
     params: &[Param::optional("N", Shape::Count), Param::required("PATTERN", Shape::Pattern)],
-    clauses: &[&SEGMENTS, &THICK, &PLUG, &STAGGER, &SPACER, &STRIP, &ALLOW, &SEED, &APART, &GLUE, &NAME],
+    clauses: &[&SEGMENTS, &THICK, &PLUG, &STAGGER, &STRIP, &ALLOW, &SEED, &APART, &GLUE, &NAME],
     block: BlockKind::Clauses,
 };
 
