@@ -1,5 +1,6 @@
 //! The whole way from a file to a plan, phase after phase.
 
+use crate::checks;
 use crate::finding::{Finding, Severity, sort_and_dedupe};
 use crate::geometry::{self, Vessel};
 use crate::plan::{self, Plan};
@@ -61,6 +62,9 @@ pub fn compile(world: &dyn World, root: FileId) -> Compiled {
         findings.extend(planned.findings);
         planned.value
     });
+    if let (Some(recipe), Some(vessel), Some(plan)) = (&resolved.recipe, &vessel, &plan) {
+        findings.extend(checks::check(recipe, vessel, plan));
+    }
     sort_and_dedupe(&mut findings);
     Compiled { root, is_library: resolved.is_library, findings, recipe: resolved.recipe, vessel, plan, ledger }
 }

@@ -4,7 +4,8 @@
 //!
 //! ```text
 //! text ─ syntax::parse ─▶ Tree ─ resolve::resolve ─▶ Recipe ─ geometry::vessel ─▶ Vessel
-//!      ─ plan::plan ─▶ Plan ─ output::* ─▶ documents
+//!      ─ plan::plan ─▶ Plan ─ checks::check ─▶ findings
+//!                           ─ output::* ─▶ documents
 //! ```
 //!
 //! Every phase hands back what it could make *and* its findings, so all errors come in one go.
@@ -12,6 +13,7 @@
 
 #![cfg_attr(test, allow(clippy::disallowed_methods, reason = "tests compare with the standard library"))]
 
+pub mod checks;
 pub mod cli;
 pub mod compile;
 pub mod finding;

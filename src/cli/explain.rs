@@ -20,7 +20,17 @@ pub(super) fn run(code: Option<&str>) -> Result<Outcome, Failure> {
 fn page(code: &Code) -> String {
     // An example may hold a control character: it is shown, not sent to the terminal.
     let page: String = code.page.chars().map(|c| if c.is_control() && c != '\n' { '␁' } else { c }).collect();
-    format!("{} ({}): {}\n\n{page}", code.name, code.severity.word(), code.summary)
+    format!("{} ({}): {}\n\n{page}{}", code.name, code.severity.word(), code.summary, limits(code))
+}
+
+/// The figures it compares with, and who says so.
+fn limits(code: &Code) -> String {
+    let mut text = String::new();
+    for (at, limit) in code.limits.iter().enumerate() {
+        text.push_str(if at == 0 { "\n## Limits\n" } else { "" });
+        let _ = writeln!(text, "- {}: {} ({}).", limit.what(), limit.figure(), limit.source());
+    }
+    text
 }
 
 /// A heading for each family, a line for each code.

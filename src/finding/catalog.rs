@@ -1,9 +1,9 @@
 //! Every code there is: its name, its weight, its line and its page. A new finding starts here.
 
 use super::Severity;
+use super::limits::{self, Told};
 
 /// A kind of finding. Its name is stable: recipes, scripts and people refer to it.
-#[derive(PartialEq, Eq)]
 pub struct Code {
     /// In words: `ring/does-not-cover`.
     pub name: &'static str,
@@ -11,9 +11,20 @@ pub struct Code {
     pub severity: Severity,
     /// What it is about, in one line.
     pub summary: &'static str,
+    /// The figures that it compares with, each with its source.
+    pub limits: &'static [&'static dyn Told],
     /// What `explain` prints: what, why it hurts, how it is computed, the way out, two examples.
     pub page: &'static str,
 }
+
+/// There is one of each.
+impl PartialEq for Code {
+    fn eq(&self, other: &Self) -> bool {
+        self.name == other.name
+    }
+}
+
+impl Eq for Code {}
 
 impl std::fmt::Debug for Code {
     fn fmt(&self, formatter: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
@@ -22,13 +33,14 @@ impl std::fmt::Debug for Code {
 }
 
 macro_rules! codes {
-    ($($ident:ident $name:literal $severity:ident $summary:literal;)+) => {
+    ($($ident:ident $name:literal $severity:ident $summary:literal $([$($limit:ident),+])?;)+) => {
         $(
             #[doc = $summary]
             pub static $ident: Code = Code {
                 name: $name,
                 severity: Severity::$severity,
                 summary: $summary,
+                limits: &[$($(&limits::$limit),+)?],
                 page: include_str!(concat!("pages/", $name, ".md")),
             };
         )+
@@ -78,6 +90,8 @@ codes! {
     WOOD_AMBIGUOUS "wood/ambiguous" Error "a wood's name that several woods share";
 
     GLUE_UNKNOWN "glue/unknown" Error "a glue that is in no table";
+
+    FINISH_UNKNOWN "finish/unknown" Error "a finish that is in no table";
 
     PATTERN_DOES_NOT_CLOSE "pattern/does-not-close" Warning "a pattern whose length does not divide the ring";
     PATTERN_SHARE_TOO_WIDE "pattern/share-too-wide" Error "a share that makes a segment span half the circle or more";
@@ -161,8 +175,10 @@ codes! {
     MADE_STACK_OFF "made/stack-off" Warning "measured layers that make the stack too short or too tall";
     MADE_TOO_SMALL "made/too-small" Error "a glued layer that came out too small for the shape";
 
-    SAW_POINTED_SEGMENT "saw/pointed-segment" Warning "a segment that ends nearly in a point";
+    SAW_POINTED_SEGMENT "saw/pointed-segment" Warning "a segment that ends nearly in a point" [POINTED_EDGE];
     SAW_SHORT_SEGMENT "saw/short-segment" Warning "a segment shorter than is safe to saw";
+
+    SPEED_BEYOND_SWING "speed/beyond-swing" Error "a blank that does not fit over the lathe's bed";
 
     GLUE_OPEN_TIME "glue/open-time" Note "more joints at once than the glue's open time allows";
 

@@ -2,6 +2,7 @@
 
 pub mod catalog;
 mod fix;
+pub mod limits;
 mod report;
 mod suggest;
 

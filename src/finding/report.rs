@@ -39,8 +39,10 @@ pub struct Label {
 /// One thing to tell the turner. Built by the phase that knows the numbers, dressed elsewhere.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Finding {
-    /// Its stable name, with severity and page.
+    /// Its stable name and page.
     pub code: &'static Code,
+    /// How much it weighs: as its code says, unless the recipe, the shop or the command line say otherwise.
+    pub severity: Severity,
     /// What is, what is wanted, the numbers that decide.
     pub message: String,
     /// Required: no finding without a place.
@@ -61,6 +63,7 @@ impl Finding {
     pub fn new(code: &'static Code, span: Span, message: impl Into<String>) -> Self {
         Self {
             code,
+            severity: code.severity,
             message: message.into(),
             place: Label { span, message: String::new() },
             related: Vec::new(),
@@ -126,7 +129,7 @@ impl Finding {
     /// How much it weighs.
     #[must_use]
     pub fn severity(&self) -> Severity {
-        self.code.severity
+        self.severity
     }
 }
 

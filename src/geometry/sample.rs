@@ -108,10 +108,13 @@ pub(super) fn open(kind: OutsideKind, points: &[(f64, f64)], wall: f64, layers: 
             bits: [6.0, 10.0, 12.0].map(|across| default(Diameter::new(Length::from_mm(across)))).to_vec(),
             faceplates: [75.0, 100.0].map(|across| default(Diameter::new(Length::from_mm(across)))).to_vec(),
             screws: default(mm(20.0)),
+            ..Shop::usual(System::Millimeter)
         },
         woods: vec![wood("maple", "hard-maple"), wood("walnut", "black-walnut")],
         glues: vec![RecipeGlue { glue: find_glue("pva-d2").unwrap() }],
         fittings: Fittings::default(),
+        holds: None,
+        finish: None,
         expects: Vec::new(),
         is_partial: false,
     };

@@ -128,6 +128,18 @@ pub struct Parting {
     pub over: usize,
 }
 
+impl BuiltLayer {
+    /// Across the circle that the glued blank sweeps before it is turned: what has to clear the bed.
+    #[must_use]
+    pub fn swing(&self) -> Length {
+        match &self.shape {
+            LayerShape::Ring(ring) => ring.corner_radius.value * 2.0,
+            LayerShape::Disc { blank_diameter, .. } => blank_diameter.value,
+            LayerShape::Slant(ring) => ring.outer_at_z0.value.max(ring.outer_at_z1.value) * 2.0,
+        }
+    }
+}
+
 /// What a layer is made of.
 #[derive(Debug, Clone)]
 #[allow(clippy::large_enum_variant, reason = "nearly every layer is a ring")]

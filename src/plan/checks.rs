@@ -1,6 +1,6 @@
 //! What a plan has to warn of: short pieces, glue that skins, promises that do not hold.
 
-use crate::finding::Finding;
+use crate::finding::{Finding, limits};
 use crate::geometry::{LayerShape, RingSet, RingShape, SegmentCut, Vessel};
 use crate::quantity::{Angle, Length, trig};
 use crate::resolve::{LayerKind, Recipe, Subject};
@@ -50,9 +50,6 @@ pub(super) fn short_segments(recipe: &Recipe, layers: &[Planned<'_>]) -> Vec<Fin
         .collect()
 }
 
-/// A shorter inner edge breaks off at the saw or in the clamp, by common practice.
-const POINTED: Length = Length::from_mm(3.0);
-
 /// Segments of hollow rings that end nearly in a point.
 pub(super) fn pointed_segments(recipe: &Recipe, layers: &[Planned<'_>]) -> Vec<Finding> {
     layers
@@ -63,8 +60,8 @@ pub(super) fn pointed_segments(recipe: &Recipe, layers: &[Planned<'_>]) -> Vec<F
             // A share of half the circle cannot be sawn at all, and is told of where the ring is built.
             let is_sawable = ring.cuts.iter().all(|cut| cut.sweep.degrees() < 180.0);
             let is_hollow = layer.built.inner_radius.value > Length::ZERO && matches!(ring.set, RingSet::Round);
-            let is_pointed = is_sawable && is_hollow && most_pointed.short_edge.value < POINTED;
-            is_pointed.then(|| findings::pointed_segment(*layer, most_pointed, POINTED, recipe))
+            let is_pointed = is_sawable && is_hollow && most_pointed.short_edge.value < limits::POINTED_EDGE.get();
+            is_pointed.then(|| findings::pointed_segment(*layer, most_pointed, limits::POINTED_EDGE.get(), recipe))
         })
         .collect()
 }

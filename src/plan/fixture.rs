@@ -223,6 +223,7 @@ fn build(units: System, name: &str, sizes: [f64; 7], layers: &[(PartKind, Make, 
             bits: [6.0, 10.0, 12.0].map(|across| usual(Diameter::new(Length::from_mm(across)))).to_vec(),
             faceplates: [75.0, 100.0].map(|across| usual(Diameter::new(Length::from_mm(across)))).to_vec(),
             screws: usual(Length::from_mm(20.0)),
+            ..Shop::usual(System::Millimeter)
         },
         woods: ["hard-maple", "black-walnut", "black-cherry"]
             .into_iter()
@@ -231,6 +232,8 @@ fn build(units: System, name: &str, sizes: [f64; 7], layers: &[(PartKind, Make, 
             .collect(),
         glues: vec![RecipeGlue { glue: glue("pva-d2") }],
         fittings: Fittings::default(),
+        holds: None,
+        finish: None,
         expects: Vec::new(),
         is_partial: false,
     };

@@ -43,7 +43,7 @@ pub use spacers::SpacerRow;
 pub use staves::StaveRow;
 pub use strips::Strip;
 pub use totals::{Totals, WoodTotal};
-pub use turning::{Caution, Mark, Speed, SpeedRange, Station, Turning, WIDE_DISC};
+pub use turning::{Caution, Mark, SpeedRange, Station, Turning, WIDE_DISC};
 
 /// All that is to be done, in shop order.
 #[derive(Debug, Clone)]

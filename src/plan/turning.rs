@@ -1,7 +1,8 @@
 //! Vessel to lathe: where to set the calipers, how deep to drill, how fast to turn, what to mind.
 
+use crate::finding::limits;
 use crate::geometry::{BuiltLayer, LayerShape, Profile, RingSet, TurnedPart, Vessel};
-use crate::quantity::{Dimension, Length, Measure};
+use crate::quantity::{Length, Speed};
 use crate::resolve::{PartKind, Recipe};
 use crate::workings::{Formula, Known, Ledger};
 
@@ -64,26 +65,6 @@ pub enum Mark {
     MortiseEnd,
     /// Just under a step of outside or inside, whose upper side is the next station.
     UnderStep,
-}
-
-/// Turns a minute.
-#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
-pub struct Speed(f64);
-
-impl Speed {
-    /// In turns a minute.
-    #[must_use]
-    pub fn rpm(self) -> f64 {
-        self.0
-    }
-}
-
-impl Measure for Speed {
-    const DIMENSION: Dimension = Dimension::SPEED;
-
-    fn base(self) -> f64 {
-        self.0
-    }
 }
 
 /// How fast a part may turn.
@@ -151,7 +132,7 @@ pub enum Caution {
 }
 
 /// A solid floor up to this wide is usual in segmented work; wider ones crack in dry winters.
-pub const WIDE_DISC: Length = Length::from_mm(100.0);
+pub const WIDE_DISC: Length = limits::WIDE_SOLID.get();
 
 static LARGEST_BLANK: Formula =
     Formula { gives: "swing of the blank", words: "2 × radius of its outer corners", inputs: &["corner radius"] };
@@ -300,13 +281,8 @@ impl Sides {
 const SAME: Length = Length::from_mm(1e-6);
 
 fn speed(part: PartKind, vessel: &Vessel, ledger: &mut Ledger) -> Option<SpeedRange> {
-    let across = |layer: &BuiltLayer| match &layer.shape {
-        LayerShape::Ring(ring) => ring.corner_radius.value * 2.0,
-        LayerShape::Disc { blank_diameter, .. } => blank_diameter.value,
-        LayerShape::Slant(ring) => ring.outer_at_z0.value.max(ring.outer_at_z1.value) * 2.0,
-    };
     let layers = vessel.layers.iter().filter(|layer| layer.part == part);
-    let largest = layers.max_by(|a, b| across(a).mm().total_cmp(&across(b).mm()))?;
+    let largest = layers.max_by(|a, b| a.swing().mm().total_cmp(&b.swing().mm()))?;
     let largest_blank = match &largest.shape {
         LayerShape::Ring(ring) => ledger.work(&LARGEST_BLANK, (ring.corner_radius,), |(radius,)| radius * 2.0),
         LayerShape::Disc { blank_diameter, .. } => *blank_diameter,
@@ -319,8 +295,8 @@ fn speed(part: PartKind, vessel: &Vessel, ledger: &mut Ledger) -> Option<SpeedRa
     if largest_blank.value <= Length::ZERO {
         return None;
     }
-    let low = ledger.work(&LOW_SPEED, (largest_blank,), |(across,)| Speed(6000.0 / across.inches()));
-    let high = ledger.work(&HIGH_SPEED, (largest_blank,), |(across,)| Speed(9000.0 / across.inches()));
+    let low = ledger.work(&LOW_SPEED, (largest_blank,), |(across,)| Speed::from_rpm(6000.0 / across.inches()));
+    let high = ledger.work(&HIGH_SPEED, (largest_blank,), |(across,)| Speed::from_rpm(9000.0 / across.inches()));
     Some(SpeedRange { part, largest_blank, low, high })
 }
 

@@ -110,6 +110,10 @@ measure!(
     Movement, Dimension::MOVEMENT, per_percent, strain_per_percent, "Strain for one percent.", "Strain for one percent."
 );
 measure!(
+    /// Turns of a lathe.
+    Speed, Dimension::SPEED, from_rpm, rpm, "From turns a minute.", "In turns a minute."
+);
+measure!(
     /// Threads along a length.
     ThreadCount, Dimension::PITCH, per_mm, threads_per_mm, "Threads in a millimeter.", "Threads in a millimeter."
 );

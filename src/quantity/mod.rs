@@ -14,7 +14,7 @@ pub use dimension::Dimension;
 pub use fraction::{Number, NumberError};
 pub use length::{Diameter, Length};
 pub use measures::{
-    Area, Count, Density, Duration, Humidity, Mass, Measure, MoistureContent, Movement, Ratio, Temperature,
+    Area, Count, Density, Duration, Humidity, Mass, Measure, MoistureContent, Movement, Ratio, Speed, Temperature,
     ThreadCount, Volume,
 };
 pub use show::{

@@ -1,6 +1,7 @@
 //! Syntax tree to resolved recipe: names bound, `use` followed, every value with a dimension, a
 //! place and an origin. Knows no geometry.
 
+mod bench;
 mod board;
 mod chart;
 mod expression;
@@ -46,7 +47,7 @@ pub use fittings::{
 pub use recipe::{
     Detail, DetailKind, Expectation, Foot, Gap, LaminatedBoard, Layer, LayerKind, Outside, OutsideKind, OutsidePath,
     OutsidePoint, Part, PartKind, Pattern, Plug, Ply, Recipe, RecipeGlue, RecipeWood, Ring, Set, Shop, SlantRing,
-    Spacer, Stagger, Stock, Subject,
+    Spacer, SpeedLimits, Stagger, Stock, Subject, Use,
 };
 
 /// Most woods that a motif may name, counts and groups written out.

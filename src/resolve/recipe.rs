@@ -1,9 +1,9 @@
 //! A resolved recipe: every name bound, every value with a dimension, a place and an origin.
 
-use crate::quantity::{Angle, Count, Diameter, Length, Ratio, System};
+use crate::quantity::{Angle, Count, Diameter, Length, MoistureContent, Ratio, Speed, System, Temperature};
 use crate::source::{FileId, Span, Spanned};
 use crate::syntax::Comparator;
-use crate::tables::{Glue, Wood};
+use crate::tables::{Finish, Glue, Wood};
 use crate::workings::{Known, Origin};
 
 use super::fittings::Fittings;
@@ -41,6 +41,10 @@ pub struct Recipe {
     pub glues: Vec<RecipeGlue>,
     /// How the lid sits on the body, and what else is fitted and held.
     pub fittings: Fittings,
+    /// What it is for, if it is said.
+    pub holds: Option<Known<Use>>,
+    /// What goes on it, if it is said.
+    pub finish: Option<Known<&'static Finish>>,
     /// What the design promises.
     pub expects: Vec<Expectation>,
     /// Whether layers are left out because they could not be read: then the stack's height, the
@@ -370,6 +374,81 @@ pub struct Shop {
     pub faceplates: Vec<Known<Diameter>>,
     /// Of the screws in them, under their heads.
     pub screws: Known<Length>,
+    /// How far a miter may be off at each cut, either way.
+    pub angle_error: Known<Angle>,
+    /// How far long edges cut at one stop differ, either way.
+    pub length_error: Known<Length>,
+    /// How far the saw's blade tilts.
+    pub tilt: Known<Angle>,
+    /// The narrowest strip that is ripped without a jig.
+    pub narrow_rip: Known<Length>,
+    /// The greatest diameter over the lathe's bed; `None`: nobody said.
+    pub swing: Option<Known<Diameter>>,
+    /// Slowest and fastest that the lathe turns; `None`: nobody said.
+    pub speeds: Option<SpeedLimits>,
+    /// Of wood and glue while gluing.
+    pub temperature: Known<Temperature>,
+    /// Of the wood when it is glued; `None`: as dry as the middle of the air it will live in.
+    pub moisture: Option<Known<MoistureContent>>,
+}
+
+/// What a lathe can do.
+#[derive(Debug, Clone, Copy)]
+pub struct SpeedLimits {
+    /// Slowest.
+    pub slow: Known<Speed>,
+    /// Fastest.
+    pub fast: Known<Speed>,
+}
+
+/// What a vessel is for; the order is that of rising demands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Use {
+    /// Looks alone.
+    Display,
+    /// Dry things that nobody eats.
+    DryGoods,
+    /// Food that leaves nothing to wash off: nuts, sugar.
+    DryFood,
+    /// Food that is washed off.
+    Food,
+    /// Drink.
+    Drink,
+    /// Water that stands in it: flowers.
+    Water,
+}
+
+impl Use {
+    /// As written in recipes.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Display => "display",
+            Self::DryGoods => "dry-goods",
+            Self::DryFood => "dry-food",
+            Self::Food => "food",
+            Self::Drink => "drink",
+            Self::Water => "water",
+        }
+    }
+
+    /// Whether somebody eats or drinks what was in it.
+    #[must_use]
+    pub fn touches_food(self) -> bool {
+        matches!(self, Self::DryFood | Self::Food | Self::Drink)
+    }
+
+    /// Whether it gets wet in use, if only to be washed.
+    #[must_use]
+    pub fn gets_wet(self) -> bool {
+        matches!(self, Self::Food | Self::Drink | Self::Water)
+    }
+
+    /// Whether liquid stands in it.
+    #[must_use]
+    pub fn holds_liquid(self) -> bool {
+        matches!(self, Self::Drink | Self::Water)
+    }
 }
 
 /// A wood as the recipe uses it.

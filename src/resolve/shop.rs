@@ -2,17 +2,17 @@
 
 #![allow(clippy::wildcard_enum_match_arm, reason = "which words can stand there, the vocabulary says")]
 
-use crate::quantity::{Count, Diameter, Length, System};
+use crate::quantity::{Angle, Count, Diameter, Length, MoistureContent, System, Temperature};
 use crate::syntax::{Item, ItemKind};
 use crate::tables::drill_bits::{DrillBit, Series, drill_bits};
 use crate::tables::{Glue, find_glue, glues};
 use crate::vocabulary::{Bound, ClauseId};
 use crate::workings::{Known, Origin};
 
-use super::recipe::Shop;
+use super::recipe::{Shop, SpeedLimits};
 use super::scope::Scope;
 use super::split::{Call, word_of};
-use super::{Resolver, findings, read};
+use super::{Resolver, bench, findings, read};
 
 /// What a `shop` block sets; the rest is `None`.
 #[derive(Debug, Clone, Default)]
@@ -29,6 +29,14 @@ pub(super) struct ShopSettings {
     bits: Option<Vec<Known<Diameter>>>,
     faceplates: Option<Vec<Known<Diameter>>>,
     screws: Option<Known<Length>>,
+    angle_error: Option<Known<Angle>>,
+    length_error: Option<Known<Length>>,
+    tilt: Option<Known<Angle>>,
+    narrow_rip: Option<Known<Length>>,
+    swing: Option<Known<Diameter>>,
+    speeds: Option<SpeedLimits>,
+    temperature: Option<Known<Temperature>>,
+    moisture: Option<Known<MoistureContent>>,
 }
 
 /// The glue of a recipe that names none.
@@ -50,6 +58,14 @@ impl ShopSettings {
             bits: self.bits.or(other.bits),
             faceplates: self.faceplates.or(other.faceplates),
             screws: self.screws.or(other.screws),
+            angle_error: self.angle_error.or(other.angle_error),
+            length_error: self.length_error.or(other.length_error),
+            tilt: self.tilt.or(other.tilt),
+            narrow_rip: self.narrow_rip.or(other.narrow_rip),
+            swing: self.swing.or(other.swing),
+            speeds: self.speeds.or(other.speeds),
+            temperature: self.temperature.or(other.temperature),
+            moisture: self.moisture.or(other.moisture),
         }
     }
 
@@ -70,6 +86,18 @@ impl ShopSettings {
             least_glue: or(self.least_glue, Length::from_mm(6.0), &"a glue face of 6 mm is the least between layers"),
             least_wall: or(self.least_wall, Length::from_mm(3.0), &"a wall of 3 mm is delicate work already"),
             clamps: self.clamps.unwrap_or(Known::new(Count(2), Origin::Default(&"two glue-ups at once"))),
+            angle_error: self
+                .angle_error
+                .unwrap_or(Known::new(Angle::from_degrees(0.1), Origin::Default(&"a careful setting is within 0.1°"))),
+            length_error: or(self.length_error, Length::from_mm(0.1), &"a clean stop repeats within 0.1 mm"),
+            tilt: self.tilt.unwrap_or(Known::new(Angle::from_degrees(45.0), Origin::Default(&"a saw tilts to 45°"))),
+            narrow_rip: or(self.narrow_rip, Length::from_mm(10.0), &"strips under 10 mm are ripped with a jig"),
+            swing: self.swing,
+            speeds: self.speeds,
+            temperature: self
+                .temperature
+                .unwrap_or(Known::new(Temperature::from_celsius(20.0), Origin::Default(&"a shop of 20 °C"))),
+            moisture: self.moisture,
         }
     }
 
@@ -105,6 +133,14 @@ fn usual_faceplates() -> Vec<Known<Diameter>> {
 fn rising(mut all: Vec<Known<Diameter>>) -> Vec<Known<Diameter>> {
     all.sort_by(|a, b| a.value.across().mm().total_cmp(&b.value.across().mm()));
     all
+}
+
+impl Shop {
+    /// The bench of a recipe that says nothing of it: every setting at its stated default.
+    #[must_use]
+    pub fn usual(units: System) -> Self {
+        ShopSettings::default().complete(units)
+    }
 }
 
 impl Resolver<'_> {
@@ -144,6 +180,26 @@ impl Resolver<'_> {
                     settings.faceplates = self.diameters(scope, item, word, Origin::Shop(clause.span));
                 }
                 ClauseId::ScrewLength => settings.screws = length(self),
+                ClauseId::AngleError | ClauseId::Tilt => {
+                    let angle = self.told(bench::angle(scope, item, word));
+                    let known = angle.map(|angle| Known::new(angle, Origin::Shop(clause.span)));
+                    match clause.clause.id {
+                        ClauseId::Tilt => settings.tilt = known,
+                        _ => settings.angle_error = known,
+                    }
+                }
+                ClauseId::LengthError => settings.length_error = length(self),
+                ClauseId::NarrowRip => settings.narrow_rip = length(self),
+                ClauseId::Swing => settings.swing = length(self).map(|swing| swing.map(Diameter::new)),
+                ClauseId::Speeds => settings.speeds = self.told(bench::speeds(scope, item, Origin::Shop(clause.span))),
+                ClauseId::RoomTemperature => {
+                    let read = self.told(bench::temperature(scope, item, word));
+                    settings.temperature = read.map(|read| Known::new(read, Origin::Shop(clause.span)));
+                }
+                ClauseId::StockMoisture => {
+                    let read = self.told(bench::moisture(scope, item, word));
+                    settings.moisture = read.map(|read| Known::new(read, Origin::Shop(clause.span)));
+                }
                 _ => {}
             }
         }

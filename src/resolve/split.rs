@@ -295,12 +295,20 @@ impl<'t> Line<'t, '_> {
             | Shape::Name
             | Shape::Wood
             | Shape::Glue
+            | Shape::Finish
             | Shape::Pattern
             | Shape::Place
             | Shape::Chart
             | Shape::Gap
             | Shape::Stagger => self.word(item).is_some(),
-            Shape::Fit | Shape::Pitch | Shape::Number | Shape::HumidityRange | Shape::Layer => true,
+            Shape::Fit
+            | Shape::Pitch
+            | Shape::Number
+            | Shape::HumidityRange
+            | Shape::SpeedRange
+            | Shape::Temperature
+            | Shape::Moisture
+            | Shape::Layer => true,
             Shape::Lengths => matches!(item.kind, ItemKind::List(_)),
             Shape::Text => matches!(item.kind, ItemKind::Text(_)),
             Shape::Comparison => matches!(item.kind, ItemKind::Comparison(..)),

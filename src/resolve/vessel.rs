@@ -7,6 +7,7 @@ use std::rc::Rc;
 use crate::quantity::{Dimension, Length, System};
 use crate::source::{Span, Spanned};
 use crate::syntax::{Block, ItemKind, Node, Tree};
+use crate::tables::Finish;
 use crate::vocabulary::{Bound, FILE, HeadId, VESSEL};
 use crate::workings::{Known, Origin};
 
@@ -16,7 +17,7 @@ use super::joint::JointSaid;
 use super::layers::Stack;
 use super::made::Made;
 use super::outside::Curve;
-use super::recipe::{Expectation, Outside, Part, PartKind, Recipe, Subject, WallSpec};
+use super::recipe::{Expectation, Outside, Part, PartKind, Recipe, Subject, Use, WallSpec};
 use super::scope::Scope;
 use super::split::{Call, split};
 use super::value::Bare;
@@ -35,6 +36,8 @@ struct Parts {
     parted: Option<Parted>,
     joint: Option<JointSaid>,
     lives: Option<Lives>,
+    holds: Option<Known<Use>>,
+    finish: Option<Known<&'static Finish>>,
     made: Option<Made>,
     expects: Vec<Expectation>,
     fittings: Fittings,
@@ -153,6 +156,8 @@ fn finish(resolver: &mut Resolver<'_>, file: &File, name: Spanned<String>, parts
         woods: std::mem::take(&mut resolver.woods),
         glues: std::mem::take(&mut resolver.glues),
         fittings,
+        holds: parts.holds,
+        finish: parts.finish,
         expects: parts.expects,
         is_partial,
     })
@@ -291,6 +296,8 @@ impl Walk<'_> {
             HeadId::Parted => parts.parted = resolver.parted(scope, call),
             HeadId::Joint => parts.joint = resolver.joint(scope, call),
             HeadId::Lives => parts.lives = resolver.lives(scope, call),
+            HeadId::Holds => parts.holds = resolver.holds(scope, call),
+            HeadId::FinishWith => parts.finish = resolver.finish(scope, call),
             HeadId::Made => parts.made = Some(resolver.made(scope, call)),
             HeadId::Expect => parts.expects.extend(expectation(resolver, scope, call)),
             HeadId::Insert => resolver.insert(scope, call, self.file, &mut parts.fittings.inserts),

@@ -2,12 +2,16 @@
 
 pub mod drill_bits;
 pub mod emc;
+mod finishes;
 mod glues;
+mod lumber;
 mod woods;
 
 use serde::de::DeserializeOwned;
 
+pub use finishes::{Finish, find_finish, finishes};
 pub use glues::{Glue, find_glue, glues};
+pub use lumber::{LumberSize, lumber_sizes};
 pub use woods::{Wood, WoodName, find_wood, short_names, woods};
 
 /// The rows of a table that is compiled in; the unit tests of each table hold that none is lost.
@@ -23,6 +27,7 @@ mod tests {
             (include_str!("woods.csv"), super::woods().len()),
             (include_str!("glues.csv"), super::glues().len()),
             (include_str!("drill_bits.csv"), super::drill_bits::drill_bits().len()),
+            (include_str!("finishes.csv"), super::finishes().len()),
             (include_str!("emc.csv"), super::emc::cells()),
             (include_str!("wood-names.csv"), super::short_names().len()),
         ] {

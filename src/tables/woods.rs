@@ -24,6 +24,12 @@ pub struct Wood {
     pub c_tangential: Option<f64>,
     /// Key into `SOURCES.md` of the two coefficients.
     pub source_dim: String,
+    /// Hardness by the Janka test, newtons; none where no source gives it.
+    pub janka_n: Option<f64>,
+    /// `diffuse`, `ring`, `semi-ring` or `softwood`: how its pores lie.
+    pub pore_type: String,
+    /// What to know of it at the bench; may be empty.
+    pub notes: String,
     /// Display color, `#rrggbb`.
     pub color_srgb: String,
     /// What its dust is known to do, one word; `none` where no reaction was recorded.

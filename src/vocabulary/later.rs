@@ -22,8 +22,7 @@ pub(super) static NONE: &[Later] = &[];
 pub(super) static FILE: &[Later] = NONE;
 
 /// In a vessel.
-pub(super) static VESSEL: &[Later] =
-    &[later("holds", "what the vessel is for", ""), later("accept", "that a finding is known and accepted", "")];
+pub(super) static VESSEL: &[Later] = &[later("accept", "that a finding is known and accepted", "")];
 
 /// Among layers.
 pub(super) static LAYERS: &[Later] = NONE;

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use crate::quantity::UNITS;
-use crate::tables::{glues, short_names, woods};
+use crate::tables::{finishes, glues, short_names, woods};
 
 use super::{CONTEXTS, Clause, Context, Head, Param, Without, later};
 
@@ -88,6 +88,10 @@ fn param_usage(param: &Param) -> String {
         | super::Shape::Pitch
         | super::Shape::Number
         | super::Shape::HumidityRange
+        | super::Shape::SpeedRange
+        | super::Shape::Temperature
+        | super::Shape::Moisture
+        | super::Shape::Finish
         | super::Shape::Layer
         | super::Shape::Chart
         | super::Shape::Comparison
@@ -137,6 +141,10 @@ fn names(text: &mut String) {
         let candidates: Vec<String> = name.candidates().map(|key| format!("`{key}`")).collect();
         let which = if candidates.len() == 1 { "" } else { "one of these; say which: " };
         let _ = writeln!(text, "| `{}` | {which}{} |", name.name, candidates.join(", "));
+    }
+    text.push_str("\n### Finishes\n\n| name | finish | food |\n|---|---|---|\n");
+    for finish in finishes() {
+        let _ = writeln!(text, "| `{}` | {} | {} |", finish.key, finish.name, finish.food_contact);
     }
     text.push_str("\n### Glues\n\n| name | glue | open time | in clamps |\n|---|---|---|---|\n");
     for glue in glues() {

@@ -22,7 +22,7 @@ pub use layers::{LAYER_KINDS, LAYERS};
 pub use made::{MADE, MADE_OF_LID};
 pub use mount::MOUNT;
 pub use outside::{INSIDE, OUTSIDE};
-pub use vessel::VESSEL;
+pub use vessel::{USES, VESSEL};
 
 /// A place where statements stand.
 #[derive(Debug, PartialEq, Eq)]
@@ -165,6 +165,14 @@ pub enum Shape {
     Number,
     /// `35%rh .. 60%rh`
     HumidityRange,
+    /// `250 rpm .. 3000 rpm`
+    SpeedRange,
+    /// `20 degC`
+    Temperature,
+    /// `8%mc`
+    Moisture,
+    /// The name of a finish.
+    Finish,
     /// The number or the name of a layer.
     Layer,
     /// `>= 600 ml`
@@ -235,6 +243,8 @@ pub enum HeadId {
     Joint,
     Parted,
     Lives,
+    Holds,
+    FinishWith,
     Made,
     MadeRing,
     MadeDisc,
@@ -285,6 +295,14 @@ pub enum ClauseId {
     Bits,
     Faceplates,
     ScrewLength,
+    AngleError,
+    LengthError,
+    Tilt,
+    NarrowRip,
+    Swing,
+    Speeds,
+    RoomTemperature,
+    StockMoisture,
     At,
     Facing,
     Long,
@@ -356,6 +374,10 @@ impl Shape {
             Self::Pitch => "a thread pitch, such as `16 tpi` or `1.5 mm`",
             Self::Number => "a number",
             Self::HumidityRange => "two relative humidities, such as `35%rh .. 60%rh`",
+            Self::SpeedRange => "two speeds, such as `250 rpm .. 3000 rpm`",
+            Self::Temperature => "a temperature, such as `20 degC`",
+            Self::Moisture => "a moisture content, such as `8%mc`",
+            Self::Finish => "the name of a finish",
             Self::Layer => "the number or the name of a layer",
             Self::Comparison => "a comparison, such as `>= 600 ml`",
             Self::Assignment => "`=` and a value",

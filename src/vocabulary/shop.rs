@@ -22,6 +22,14 @@ pub(super) static SHOP: Head = Head {
         &BITS,
         &FACEPLATES,
         &SCREW_LENGTH,
+        &ANGLE_ERROR,
+        &LENGTH_ERROR,
+        &TILT,
+        &NARROW_RIP,
+        &SWING,
+        &SPEEDS,
+        &TEMPERATURE,
+        &MOISTURE,
     ],
     block: BlockKind::Clauses,
 };
@@ -112,4 +120,68 @@ static SCREW_LENGTH: Clause = Clause {
     help: "of the screws that hold a faceplate, under their heads",
     params: &[Param::required("LENGTH", Shape::Length(Bound::Positive))],
     without: Without::Default("20 mm"),
+};
+
+static ANGLE_ERROR: Clause = Clause {
+    word: "angle-error",
+    id: ClauseId::AngleError,
+    help: "how far a miter may be off at each cut; measure it on a test ring",
+    params: &[Param::required("ANGLE", Shape::Angle)],
+    without: Without::Default("0.1°"),
+};
+
+static LENGTH_ERROR: Clause = Clause {
+    word: "length-error",
+    id: ClauseId::LengthError,
+    help: "how far long edges cut at one stop differ",
+    params: &[Param::required("LENGTH", Shape::Length(Bound::NotNegative))],
+    without: Without::Default("0.1 mm"),
+};
+
+static TILT: Clause = Clause {
+    word: "tilt",
+    id: ClauseId::Tilt,
+    help: "how far the blade of the saw tilts",
+    params: &[Param::required("ANGLE", Shape::Angle)],
+    without: Without::Default("45°"),
+};
+
+static NARROW_RIP: Clause = Clause {
+    word: "narrow-rip",
+    id: ClauseId::NarrowRip,
+    help: "narrowest strip that is ripped between fence and blade without a jig",
+    params: &[Param::required("LENGTH", Shape::Length(Bound::NotNegative))],
+    without: Without::Default("10 mm"),
+};
+
+static SWING: Clause = Clause {
+    word: "swing",
+    id: ClauseId::Swing,
+    help: "greatest diameter that the lathe takes over its bed",
+    params: &[Param::required("LENGTH", Shape::Length(Bound::Positive))],
+    without: Without::Absent,
+};
+
+static SPEEDS: Clause = Clause {
+    word: "speeds",
+    id: ClauseId::Speeds,
+    help: "slowest and fastest that the lathe turns",
+    params: &[Param::required("SLOW .. FAST", Shape::SpeedRange)],
+    without: Without::Absent,
+};
+
+static TEMPERATURE: Clause = Clause {
+    word: "temperature",
+    id: ClauseId::RoomTemperature,
+    help: "of wood and glue while gluing",
+    params: &[Param::required("TEMPERATURE", Shape::Temperature)],
+    without: Without::Default("20 °C"),
+};
+
+static MOISTURE: Clause = Clause {
+    word: "moisture",
+    id: ClauseId::StockMoisture,
+    help: "of the wood when it is glued and turned, as the meter reads it",
+    params: &[Param::required("MOISTURE", Shape::Moisture)],
+    without: Without::Default("what wood comes to at the middle of where the vessel `lives`"),
 };

@@ -27,6 +27,8 @@ pub static VESSEL: Context = Context {
         &PARTED,
         &JOINT,
         &LIVES,
+        &HOLDS,
+        &FINISH,
         &MADE_HEAD,
         &INSERT_HEAD,
         &MOUNT_HEAD,
@@ -69,6 +71,27 @@ static LID: Head = Head {
     params: &[],
     clauses: &[],
     block: BlockKind::Statements(&LAYERS),
+};
+
+/// What a vessel can be for.
+pub const USES: &[&str] = &["display", "dry-goods", "dry-food", "food", "drink", "water"];
+
+static HOLDS: Head = Head {
+    word: "holds",
+    id: HeadId::Holds,
+    help: "what it is for: looks alone, dry things, dry food, food that is washed off, drink, or water for flowers",
+    params: &[Param::required("USE", Shape::Choice(USES))],
+    clauses: &[],
+    block: BlockKind::None,
+};
+
+static FINISH: Head = Head {
+    word: "finish",
+    id: HeadId::FinishWith,
+    help: "what goes on the finished piece, inside and out",
+    params: &[Param::required("FINISH", Shape::Finish)],
+    clauses: &[],
+    block: BlockKind::None,
 };
 
 static EXPECT: Head = Head {

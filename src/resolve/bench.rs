@@ -1,0 +1,125 @@
+//! Readings of the bench that are no lengths: angles, speeds, temperature, moisture, finish.
+
+use crate::finding::{Finding, catalog, nearest, or_list};
+use crate::quantity::{Angle, Dimension, MoistureContent, Speed, Temperature};
+use crate::syntax::{Item, ItemKind};
+use crate::tables::{Finish, find_finish, finishes};
+use crate::vocabulary::USES;
+use crate::workings::{Known, Origin};
+
+use super::recipe::{SpeedLimits, Use};
+use super::scope::Scope;
+use super::split::{Call, word_of};
+use super::value::Value;
+use super::{Resolver, findings, read};
+
+/// No lathe for vessels turns faster.
+const SPEEDS: std::ops::RangeInclusive<f64> = 1.0..=10_000.0;
+/// Glue is used between freezing and the hottest of summers.
+const TEMPERATURES: std::ops::RangeInclusive<f64> = 0.0..=50.0;
+/// From oven-dry to where shrinkage begins (Wood Handbook, chapter 13).
+const MOISTURES: std::ops::RangeInclusive<f64> = 0.0..=30.0;
+
+/// From nothing up to a right angle.
+pub(super) fn angle(scope: &Scope, item: &Item, word: &str) -> Result<Angle, Finding> {
+    let degrees = of(scope, item, (word, "an angle, such as `0.1°`"), Dimension::ANGLE, 0.0..=90.0)?;
+    Ok(Angle::from_degrees(degrees))
+}
+
+/// A point on the scale.
+pub(super) fn temperature(scope: &Scope, item: &Item, word: &str) -> Result<Temperature, Finding> {
+    let wants = "a temperature, such as `20 degC`";
+    let celsius = of(scope, item, (word, wants), Dimension::TEMPERATURE, TEMPERATURES)?;
+    Ok(Temperature::from_celsius(celsius))
+}
+
+/// Of wood.
+pub(super) fn moisture(scope: &Scope, item: &Item, word: &str) -> Result<MoistureContent, Finding> {
+    let percent = of(scope, item, (word, "a moisture content, such as `8%mc`"), Dimension::MOISTURE, MOISTURES)?;
+    Ok(MoistureContent::from_percent(percent))
+}
+
+/// The slower first, however they are written.
+pub(super) fn speeds(scope: &Scope, item: &Item, origin: Origin) -> Result<SpeedLimits, Finding> {
+    let wants = "two speeds, such as `250 rpm .. 3000 rpm`";
+    let ItemKind::Range(from, to) = &item.kind else {
+        return Err(findings::wrong_kind(item, "speeds", wants));
+    };
+    let speed = |item: &Item| {
+        let rpm = of(scope, item, ("speeds", "a speed, such as `250 rpm`"), Dimension::SPEED, SPEEDS)?;
+        Ok(Known::new(Speed::from_rpm(rpm), origin))
+    };
+    let (from, to) = (speed(from)?, speed(to)?);
+    let (slow, fast) = if from.value <= to.value { (from, to) } else { (to, from) };
+    Ok(SpeedLimits { slow, fast })
+}
+
+fn of(
+    scope: &Scope,
+    item: &Item,
+    (word, wants): (&str, &str),
+    dimension: Dimension,
+    bounds: std::ops::RangeInclusive<f64>,
+) -> Result<f64, Finding> {
+    let text = scope.tree.text(item.span);
+    match read::value(scope, item, word, wants)? {
+        Value::Of(number, is) if is == dimension && bounds.contains(&number) => Ok(number),
+        Value::Of(_, is) if is == dimension => {
+            let message = format!("`{word} {text}` is out of all reason");
+            Err(Finding::new(&catalog::QUANTITY_OUT_OF_RANGE, item.span, message)
+                .help(format!("`{word}` wants {wants}")))
+        }
+        other @ (Value::Of(..) | Value::Bare(..)) => {
+            Err(findings::wrong_dimension(item.span, word, wants, text, other.words()))
+        }
+    }
+}
+
+impl Resolver<'_> {
+    /// What the vessel is for.
+    pub(super) fn holds(&mut self, scope: &Scope, call: &Call<'_>) -> Option<Known<Use>> {
+        let item = call.argument(0)?.first()?;
+        let all = [Use::Display, Use::DryGoods, Use::DryFood, Use::Food, Use::Drink, Use::Water];
+        let word = self.told(read::choice(scope, item, "holds", USES))?;
+        all.into_iter()
+            .find(|purpose| purpose.word() == word)
+            .map(|purpose| Known::new(purpose, Origin::Written(call.span)))
+    }
+
+    /// What goes on it.
+    pub(super) fn finish(&mut self, scope: &Scope, call: &Call<'_>) -> Option<Known<&'static Finish>> {
+        let item = call.argument(0)?.first()?;
+        let Some(name) = word_of(&scope.tree, item) else {
+            self.say(findings::wrong_kind(item, "finish", "the name of a finish"));
+            return None;
+        };
+        let found = find_finish(name);
+        if found.is_none() {
+            self.say(unknown_finish(item, name));
+        }
+        found.map(|finish| Known::new(finish, Origin::Written(call.span)))
+    }
+}
+
+fn unknown_finish(item: &Item, name: &str) -> Finding {
+    let known: Vec<&str> = finishes().iter().map(|finish| finish.key.as_str()).collect();
+    let near = nearest(name, known.iter().copied());
+    let finding = Finding::new(&catalog::FINISH_UNKNOWN, item.span, format!("no finish is known as `{name}`"));
+    if near.is_empty() {
+        finding.help(format!("known are {}", or_list(&known)))
+    } else {
+        findings::meant(finding, item.span, &near)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Use;
+    use crate::vocabulary::USES;
+
+    #[test]
+    fn every_use_of_the_vocabulary_is_known() {
+        let all = [Use::Display, Use::DryGoods, Use::DryFood, Use::Food, Use::Drink, Use::Water];
+        assert_eq!(all.map(Use::word).as_slice(), USES);
+    }
+}
