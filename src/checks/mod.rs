@@ -5,7 +5,13 @@
 //! shop, and says what it found; it mends nothing and formats no paper.
 
 pub mod climate;
+mod economy;
+mod glue;
+mod health;
+mod sawn;
 mod speed;
+mod stock;
+mod stuff;
 
 use crate::finding::{Code, Finding};
 use crate::geometry::{BuiltLayer, Vessel};
@@ -34,7 +40,7 @@ pub struct Check {
 }
 
 /// Every check, family by family.
-pub static CHECKS: &[&[Check]] = &[speed::CHECKS];
+pub static CHECKS: &[&[Check]] = &[speed::CHECKS, glue::CHECKS, health::CHECKS, stock::CHECKS, economy::CHECKS];
 
 /// Runs every check on a design. Time grows in step with the layers.
 #[must_use]

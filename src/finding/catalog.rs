@@ -181,6 +181,32 @@ codes! {
     SPEED_BEYOND_SWING "speed/beyond-swing" Error "a blank that does not fit over the lathe's bed";
 
     GLUE_OPEN_TIME "glue/open-time" Note "more joints at once than the glue's open time allows";
+    GLUE_BRITTLE "glue/brittle" Warning "instant glue in the joints of rings";
+    GLUE_HOT_MELT "glue/hot-melt" Error "hot-melt in a joint that is to stay";
+    GLUE_NOT_WATERPROOF "glue/not-waterproof" Warning "a glue that does not stand the wetting that the vessel gets";
+    GLUE_OILY_WOOD "glue/oily-wood" Warning "a glue that does not wet an oily or resinous wood";
+    GLUE_TOO_COLD "glue/too-cold" Warning "a shop too cold for the glue";
+
+    HEALTH_POISONOUS_WOOD "health/poisonous-wood" Warning "a wood whose dust is poisonous";
+    HEALTH_SENSITIZER "health/sensitizer" Note "a wood that sets off allergies in many who work it";
+    HEALTH_WOOD_AND_FOOD "health/wood-and-food" Warning "a wood that food should not touch";
+    HEALTH_WOOD_AND_FOOD_CARE "health/wood-and-food-care" Note "a wood that goes with food only with care";
+    HEALTH_OPEN_PORES "health/open-pores" Note "open pores where food or drink is washed out";
+    HEALTH_GLUE_AND_FOOD "health/glue-and-food" Warning "a glue that is not for ware that food touches";
+    HEALTH_FINISH_AND_FOOD "health/finish-and-food" Note "a finish that touches food only by its maker's word";
+    HEALTH_NUT_OIL "health/nut-oil" Note "an oil of nuts where food lies";
+    HEALTH_STANDS_WET "health/stands-wet" Warning "liquid that stands in glued segments";
+
+    STOCK_TOO_DAMP "stock/too-damp" Warning "wood damper than where the vessel will live" [STOCK_MOISTURE_OFF, HOUSE_MOISTURE];
+    STOCK_TOO_DRY "stock/too-dry" Warning "wood drier than where the vessel will live" [STOCK_MOISTURE_OFF, HOUSE_MOISTURE];
+    STOCK_NOT_SO_THICK "stock/not-so-thick" Note "a layer thicker than any board that is usually sold";
+    STOCK_TOO_THIN "stock/too-thin" Warning "boards at hand that are too thin for a layer" [PLANER_SET];
+    STOCK_TOO_NARROW "stock/too-narrow" Warning "boards at hand that are too narrow for a layer" [PLANER_SET];
+    STOCK_TOO_SHORT "stock/too-short" Warning "boards at hand that cannot give all that is sawn from them" [PLANER_SET];
+
+    ECONOMY_WASTE "economy/waste" Note "a layer of which hardly anything stays" [CHIPS];
+    ECONOMY_NEXT_THICKNESS "economy/next-thickness" Note "a layer a hair thicker than the next thinner board gives" [NEAR_THICKNESS, PLANER_SET];
+    ECONOMY_LONE_SETTING "economy/lone-setting" Note "a saw setting for one ring beside one that several share" [SHARED_EDGE, SHARED_RADIUS];
 
     INSERT_NO_SEAT "insert/no-seat" Error "an insert into a place that the vessel does not have";
     INSERT_TOO_WIDE "insert/too-wide" Error "a hole wider than what it is made in";

@@ -1,5 +1,7 @@
 //! Cautions in words. They are reminders for someone who knows the machines, not a course.
 
+use std::fmt::Write as _;
+
 use crate::plan::{Caution, WIDE_DISC};
 use crate::resolve::RecipeWood;
 
@@ -64,6 +66,7 @@ impl Sheet<'_> {
                 let hazard = self.recipe.woods.get(wood).and_then(RecipeWood::wood).map_or("", |row| row.dust_hazard.as_str());
                 let known = match hazard {
                     "toxic" => "its dust is toxic",
+                    "strong-sensitizer" => "its dust sets off allergies in many who work it, and they stay",
                     "sensitizer" => "its dust can set off an allergy that stays",
                     _ => "its dust irritates skin, eyes or airways",
                 };
@@ -84,11 +87,7 @@ impl Sheet<'_> {
                     format!("**`{key}`** and food: only if the maker declares it.")
                 }
             }
-            Caution::Finish => {
-                "**Finish** inside and out alike, or it warps. A film or oil counts as safe for food once it is fully cured, which can take weeks; the maker's word decides. \
-                 Oily rags heat themselves and burn: spread them flat outdoors to dry, or keep them under water in a closed metal can."
-                    .to_owned()
-            }
+            Caution::Finish => self.finish(),
             Caution::OpenSegments => {
                 "**Open segments** catch the tool and throw chips: the lower speed, light cuts with a sharp tool, from the solid toward the gap. \
                  Keep fingers and cloth out of the gaps; sand by hand with the lathe at rest."
@@ -113,5 +112,69 @@ impl Sheet<'_> {
                 )
             }
         }
+    }
+
+    /// What is said of the finish: of the one that the recipe names, or of any.
+    fn finish(&self) -> String {
+        let Some(finish) = self.recipe.finish else {
+            return format!("**Finish** inside and out alike, or it warps. {ANY_FILM} {RAGS}");
+        };
+        let row = finish.value;
+        if row.cure_days <= 0.0 && row.recoat_h <= 0.0 {
+            return format!("**Finish:** none, `{}`. {}", row.key, row.notes);
+        }
+        let mut text = format!(
+            "**Finish:** {}, `{}`, inside and out alike, or it warps. {} between coats, {}.",
+            row.name,
+            row.key,
+            hours(row.recoat_h),
+            cured(row.cure_days)
+        );
+        let has_food = self.recipe.holds.is_none_or(|holds| holds.value.touches_food());
+        if has_food {
+            text.push_str(match row.food_contact.as_str() {
+                "ok" => " Counts as safe for food once it is through; the maker's word decides.",
+                _ => " For food only if its maker declares it.",
+            });
+        }
+        if !row.allergen.is_empty() && has_food {
+            let _ = write!(text, " It comes from a {}: tell those who use the vessel.", row.allergen);
+        }
+        if row.has_self_heating_rags() {
+            let _ = write!(text, " {RAGS}");
+        }
+        text.push_str(" The times are typical; those on the can hold.");
+        text
+    }
+}
+
+const ANY_FILM: &str =
+    "A film or oil counts as safe for food once it is fully cured, which can take weeks; the maker's word decides.";
+
+const RAGS: &str = "Oily rags heat themselves and burn: spread them flat outdoors to dry, or keep them under water in a closed metal can.";
+
+fn hours(hours: f64) -> String {
+    if hours < 1.0 {
+        return format!("{:.0} minutes", hours * 60.0);
+    }
+    format!("{hours:.0} {}", if hours < 1.5 { "hour" } else { "hours" })
+}
+
+fn cured(days: f64) -> String {
+    if days <= 0.0 {
+        return "it never hardens: put it on again when the wood looks dry".to_owned();
+    }
+    format!("{days:.0} {} until it has cured through", if days < 1.5 { "day" } else { "days" })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{cured, hours};
+
+    #[test]
+    fn times_are_told_in_words() {
+        assert_eq!([hours(0.1), hours(1.0), hours(24.0)], ["6 minutes", "1 hour", "24 hours"]);
+        assert_eq!(cured(1.0), "1 day until it has cured through");
+        assert!(cured(0.0).starts_with("it never hardens"));
     }
 }

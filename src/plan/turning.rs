@@ -4,6 +4,7 @@ use crate::finding::limits;
 use crate::geometry::{BuiltLayer, LayerShape, Profile, RingSet, TurnedPart, Vessel};
 use crate::quantity::{Length, Speed};
 use crate::resolve::{PartKind, Recipe};
+use crate::tables::Wood;
 use crate::workings::{Formula, Known, Ledger};
 
 use super::{Totals, lid};
@@ -316,15 +317,8 @@ fn cautions(recipe: &Recipe, vessel: &Vessel, totals: &Totals) -> Vec<Caution> {
             cautions.push(Caution::WoodDust { wood });
         }
     }
-    for (wood, used) in woods() {
-        if used.food_contact != "ok" {
-            cautions.push(Caution::WoodAndFood { wood });
-        }
-    }
-    for (glue, used) in recipe.glues.iter().enumerate() {
-        if used.glue.food_safe_when_cured != "yes" {
-            cautions.push(Caution::GlueAndFood { glue });
-        }
+    if recipe.holds.is_none_or(|holds| holds.value.touches_food()) {
+        cautions.extend(about_food(recipe, woods().filter(|(_, used)| used.food_contact != "ok")));
     }
     for (at, layer) in vessel.layers.iter().enumerate() {
         if matches!(layer.shape, LayerShape::Disc { is_sheet: false, .. }) && layer.outer_radius.value * 2.0 > WIDE_DISC
@@ -333,6 +327,14 @@ fn cautions(recipe: &Recipe, vessel: &Vessel, totals: &Totals) -> Vec<Caution> {
         }
     }
     cautions.push(Caution::Finish);
+    cautions
+}
+
+/// Where it may come to food: nobody has said that it does not.
+fn about_food<'a>(recipe: &Recipe, woods: impl Iterator<Item = (usize, &'a Wood)>) -> Vec<Caution> {
+    let mut cautions: Vec<Caution> = woods.map(|(wood, _)| Caution::WoodAndFood { wood }).collect();
+    let glues = recipe.glues.iter().enumerate().filter(|(_, used)| used.glue.food_safe_when_cured != "yes");
+    cautions.extend(glues.map(|(glue, _)| Caution::GlueAndFood { glue }));
     cautions
 }
 

@@ -77,6 +77,7 @@ impl Resolver<'_> {
             used_shop: ShopSettings::default(),
             first_vessel: None,
             first_shop: None,
+            shop_at: None,
             first_made: None,
         };
         for (at, statement) in statements(&tree) {
@@ -88,6 +89,7 @@ impl Resolver<'_> {
                 self.at_file_level(call, at, &mut reading, way, id);
             }
         }
+        self.boards_of(&tree, &mut reading);
         let Reading { scope, mut file, used_shop, .. } = reading;
         file.shop = std::mem::take(&mut file.shop).or(used_shop);
         file.names = scope.exported().map(|(name, named)| (name.to_owned(), (named.value, named.span))).collect();
@@ -145,7 +147,7 @@ impl Resolver<'_> {
                     self.say(findings::twice(call.head_span, "shop", first));
                     return;
                 }
-                reading.first_shop = Some(call.head_span);
+                (reading.first_shop, reading.shop_at) = (Some(call.head_span), Some(at));
                 reading.file.shop = self.shop_settings(call, &reading.scope);
                 reading.file.has_exports = true;
             }
@@ -178,6 +180,18 @@ impl Resolver<'_> {
                 }
             }
             _ => {}
+        }
+    }
+
+    /// The boards of the shop, once the whole file is read: they may be of woods that it names further down.
+    fn boards_of(&mut self, tree: &Tree, reading: &mut Reading) {
+        let shop = reading.shop_at.and_then(|shop| statements(tree).find(|(at, _)| *at == shop));
+        let Some((_, statement)) = shop else { return };
+        // What is wrong with the line has been told when it was read in its turn.
+        for call in split(tree, statement, &FILE, &mut Vec::new()).iter().filter(|call| call.head.id == HeadId::Shop) {
+            if Some(call.head_span) == reading.first_shop {
+                reading.file.shop.boards = self.boards_at_hand(&reading.scope, call);
+            }
         }
     }
 
@@ -279,6 +293,8 @@ struct Reading {
     used_shop: ShopSettings,
     first_vessel: Option<Span>,
     first_shop: Option<Span>,
+    /// Index of its statement.
+    shop_at: Option<usize>,
     first_made: Option<Span>,
 }
 

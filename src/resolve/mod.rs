@@ -28,6 +28,7 @@ mod scope;
 mod settings;
 mod shop;
 mod split;
+mod stock;
 mod value;
 mod vessel;
 mod wood;
@@ -47,7 +48,7 @@ pub use fittings::{
 pub use recipe::{
     Detail, DetailKind, Expectation, Foot, Gap, LaminatedBoard, Layer, LayerKind, Outside, OutsideKind, OutsidePath,
     OutsidePoint, Part, PartKind, Pattern, Plug, Ply, Recipe, RecipeGlue, RecipeWood, Ring, Set, Shop, SlantRing,
-    Spacer, SpeedLimits, Stagger, Stock, Subject, Use,
+    Spacer, SpeedLimits, Stagger, Stock, StockBoard, Subject, Use,
 };
 
 /// Most woods that a motif may name, counts and groups written out.

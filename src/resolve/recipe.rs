@@ -390,6 +390,29 @@ pub struct Shop {
     pub temperature: Known<Temperature>,
     /// Of the wood when it is glued; `None`: as dry as the middle of the air it will live in.
     pub moisture: Option<Known<MoistureContent>>,
+    /// The boards at hand, in the order named; a wood of which none is named may be bought in any size.
+    pub boards: Vec<StockBoard>,
+}
+
+/// A board at hand, or several of one size.
+#[derive(Debug, Clone)]
+pub struct StockBoard {
+    /// As the shop names its wood: `maple`, or a name that the recipe gives.
+    pub name: String,
+    /// What it is.
+    pub wood: &'static Wood,
+    /// As it lies there.
+    pub thick: Known<Length>,
+    /// Across the grain.
+    pub wide: Known<Length>,
+    /// Along the grain.
+    pub long: Known<Length>,
+    /// How many of them.
+    pub count: Known<Count>,
+    /// Whether its faces are still to be planed.
+    pub is_rough: bool,
+    /// Its line.
+    pub span: Span,
 }
 
 /// What a lathe can do.

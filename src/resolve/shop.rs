@@ -9,7 +9,7 @@ use crate::tables::{Glue, find_glue, glues};
 use crate::vocabulary::{Bound, ClauseId};
 use crate::workings::{Known, Origin};
 
-use super::recipe::{Shop, SpeedLimits};
+use super::recipe::{Shop, SpeedLimits, StockBoard};
 use super::scope::Scope;
 use super::split::{Call, word_of};
 use super::{Resolver, bench, findings, read};
@@ -37,6 +37,7 @@ pub(super) struct ShopSettings {
     speeds: Option<SpeedLimits>,
     temperature: Option<Known<Temperature>>,
     moisture: Option<Known<MoistureContent>>,
+    pub(super) boards: Option<Vec<StockBoard>>,
 }
 
 /// The glue of a recipe that names none.
@@ -66,6 +67,7 @@ impl ShopSettings {
             speeds: self.speeds.or(other.speeds),
             temperature: self.temperature.or(other.temperature),
             moisture: self.moisture.or(other.moisture),
+            boards: self.boards.or(other.boards),
         }
     }
 
@@ -98,6 +100,7 @@ impl ShopSettings {
                 .temperature
                 .unwrap_or(Known::new(Temperature::from_celsius(20.0), Origin::Default(&"a shop of 20 °C"))),
             moisture: self.moisture,
+            boards: self.boards.unwrap_or_default(),
         }
     }
 

@@ -2,7 +2,7 @@
 
 use crate::finding::{Finding, nearest};
 use crate::source::Span;
-use crate::syntax::{Block, Item, ItemKind, Statement, Tree, stray_equals};
+use crate::syntax::{Block, Item, ItemKind, Node, Statement, Tree, stray_equals};
 use crate::vocabulary::{BlockKind, CONTEXTS, Clause, Context, FILE, Head, LATER_CLAUSES, Param, Shape};
 
 use super::findings;
@@ -19,6 +19,8 @@ pub(super) struct Call<'t> {
     pub(super) arguments: Vec<&'t [Item]>,
     pub(super) clauses: Vec<ClauseCall<'t>>,
     pub(super) block: Option<&'t Block>,
+    /// What stands in its block beside its clauses.
+    pub(super) statements: Vec<Call<'t>>,
     /// Whether something in it was wrong; its findings have been made.
     pub(super) is_broken: bool,
 }
@@ -76,29 +78,88 @@ pub(super) fn split<'t>(
     calls
 }
 
-/// The clauses of the statements in a block.
-pub(super) fn split_clauses<'t>(tree: &Tree, call: &mut Call<'t>, block: &'t Block, findings: &mut Vec<Finding>) {
-    static NOWHERE: Context = Context { place: "here", heads: &[], later: &[] };
+/// The clauses of the statements in a block, and the statements of `context` that stand among them.
+fn split_clauses<'t>(
+    tree: &Tree,
+    call: &mut Call<'t>,
+    block: &'t Block,
+    context: &'static Context,
+    findings: &mut Vec<Finding>,
+) {
     for node in &block.nodes {
         match node {
-            crate::syntax::Node::Broken(_) => call.is_broken = true,
-            crate::syntax::Node::Statement(statement) => {
-                if let Some(finding) = stray_key(tree, statement, &NOWHERE) {
+            Node::Broken(_) => call.is_broken = true,
+            Node::Statement(statement) => {
+                if let Some(finding) = stray_key(tree, statement, context) {
                     findings.push(finding);
                     call.is_broken = true;
                     continue;
                 }
-                let mut line =
-                    Line { tree, items: &statement.items, at: 0, context: &NOWHERE, is_broken: false, findings };
+                let is_broken = statement.block.as_ref().is_some_and(|block| block.broken_head().is_some());
+                let mut line = Line { tree, items: &statement.items, at: 0, context, is_broken, findings };
                 line.clauses_into(call);
-                if let Some(inner) = &statement.block {
-                    findings.push(findings::no_block(inner.open, call.head.word));
-                    call.is_broken = true;
+                let mut inner = Vec::new();
+                while line.at < line.items.len() {
+                    let Some(statement) = line.call() else { break };
+                    inner.push(statement);
                 }
+                if let Some(block) = &statement.block {
+                    match inner.last_mut() {
+                        Some(last) => take_block(last, block, tree, findings),
+                        None => {
+                            findings.push(findings::no_block(block.open, call.head.word));
+                            call.is_broken = true;
+                        }
+                    }
+                }
+                for statement in &mut inner {
+                    needs_block(statement, findings);
+                }
+                call.is_broken |= inner.iter().any(|statement| statement.is_broken);
+                call.statements.extend(inner);
             }
         }
     }
 }
+
+/// The lines of a block that all are as `head` says, without its word; each is a call of it.
+pub(super) fn split_lines<'t>(
+    tree: &Tree,
+    block: &'t Block,
+    head: &'static Head,
+    findings: &mut Vec<Finding>,
+) -> Vec<Call<'t>> {
+    let mut calls = Vec::with_capacity(block.nodes.len());
+    for node in &block.nodes {
+        let Node::Statement(statement) = node else { continue };
+        if let Some(finding) = stray_key(tree, statement, &NOWHERE) {
+            findings.push(finding);
+            continue;
+        }
+        let Some(first) = statement.items.first() else { continue };
+        let mut call = Call {
+            head,
+            head_span: first.span,
+            span: first.span,
+            arguments: Vec::with_capacity(head.params.len()),
+            clauses: Vec::new(),
+            block: None,
+            statements: Vec::new(),
+            is_broken: false,
+        };
+        Line { tree, items: &statement.items, at: 0, context: &NOWHERE, is_broken: false, findings }
+            .arguments(&mut call);
+        if let Some(inner) = &statement.block {
+            findings.push(findings::no_block(inner.open, tree.text(first.span)));
+            call.is_broken = true;
+        }
+        calls.push(call);
+    }
+    calls
+}
+
+/// Where no statement begins.
+static NOWHERE: Context = Context { place: "here", heads: &[], later: &[] };
 
 fn take_block<'t>(call: &mut Call<'t>, block: &'t Block, tree: &Tree, findings: &mut Vec<Finding>) {
     call.span = call.span.to(block.span);
@@ -107,8 +168,14 @@ fn take_block<'t>(call: &mut Call<'t>, block: &'t Block, tree: &Tree, findings: 
             findings.push(findings::no_block(block.open, call.head.word));
             call.is_broken = true;
         }
-        BlockKind::Clauses => split_clauses(tree, call, block, findings),
-        BlockKind::Statements(_) | BlockKind::Optional(_) | BlockKind::Same | BlockKind::Plies | BlockKind::Chart => {
+        BlockKind::Clauses => split_clauses(tree, call, block, &NOWHERE, findings),
+        BlockKind::ClausesAnd(context) => split_clauses(tree, call, block, context, findings),
+        BlockKind::Statements(_)
+        | BlockKind::Optional(_)
+        | BlockKind::Same
+        | BlockKind::Lines(_)
+        | BlockKind::Plies
+        | BlockKind::Chart => {
             call.block = Some(block);
         }
     }
@@ -167,8 +234,16 @@ impl<'t> Line<'t, '_> {
             arguments: Vec::with_capacity(head.params.len()),
             clauses: Vec::new(),
             block: None,
+            statements: Vec::new(),
             is_broken: false,
         };
+        self.arguments(&mut call);
+        Some(call)
+    }
+
+    /// What stands behind a head: its parameters, then its clauses.
+    fn arguments(&mut self, call: &mut Call<'t>) {
+        let head = call.head;
         for param in head.params {
             let argument = self.argument(param, head);
             if argument.is_empty() && !param.is_optional {
@@ -180,8 +255,7 @@ impl<'t> Line<'t, '_> {
             }
             call.arguments.push(argument);
         }
-        self.clauses_into(&mut call);
-        Some(call)
+        self.clauses_into(call);
     }
 
     /// Clauses up to the next head or the line's end.

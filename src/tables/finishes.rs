@@ -23,6 +23,8 @@ pub struct Finish {
     pub self_heating_rags: String,
     /// What to know of it.
     pub notes: String,
+    /// What some people must not eat that may be left of it: `tree nut`; else empty.
+    pub allergen: String,
     /// Keys into `SOURCES.md`.
     pub source: String,
 }
@@ -39,6 +41,14 @@ pub fn finishes() -> &'static [Finish] {
 #[must_use]
 pub fn find_finish(key: &str) -> Option<&'static Finish> {
     FINISHES.iter().find(|finish| finish.key == key)
+}
+
+impl Finish {
+    /// Whether rags with it heat themselves and burn.
+    #[must_use]
+    pub fn has_self_heating_rags(&self) -> bool {
+        self.self_heating_rags == "yes"
+    }
 }
 
 #[cfg(test)]

@@ -30,10 +30,48 @@ pub struct Glue {
     pub food_safe_when_cured: String,
     /// What to know of it.
     pub notes: String,
+    /// What it is made of.
+    pub kind: GlueKind,
+    /// How much wetting it stands.
+    pub water: WaterClass,
     /// Keys into `SOURCES.md`.
     pub source: String,
     #[serde(skip)]
     row: OnceLock<TableRow>,
+}
+
+/// What a glue is made of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum GlueKind {
+    /// Polyvinyl acetate, white or yellow.
+    Pva,
+    /// Animal glue.
+    Hide,
+    /// One-part, foaming.
+    Polyurethane,
+    /// Resin and hardener.
+    Epoxy,
+    /// Instant glue.
+    Cyanoacrylate,
+    /// Urea-formaldehyde.
+    Urea,
+    /// Resorcinol-formaldehyde.
+    Resorcinol,
+    /// Melted sticks.
+    HotMelt,
+}
+
+/// How much wetting a glued joint stands; for the glues that EN 204 classes, after its conditions.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum WaterClass {
+    /// None worth the name: EN 204 D1 and D2, hide glue.
+    No,
+    /// Short and frequent: EN 204 D3.
+    Short,
+    /// Long: EN 204 D4, slow epoxy, polyurethane, resorcinol.
+    Long,
 }
 
 static GLUES: LazyLock<Vec<Glue>> = LazyLock::new(|| super::read(include_str!("glues.csv")));
@@ -71,7 +109,20 @@ impl Glue {
 
 #[cfg(test)]
 mod tests {
-    use super::glues;
+    use super::{GlueKind, WaterClass, find_glue, glues};
+
+    #[test]
+    fn what_stands_wetting_is_what_its_class_says() {
+        for glue in glues() {
+            // EN 204: D3 for frequent short wetting, D4 for long; a glue that may be either is the lower.
+            let by_class = [("D2", WaterClass::No), ("D3", WaterClass::Short), ("EN 204 D4", WaterClass::Long)];
+            if let Some((_, class)) = by_class.iter().find(|(name, _)| glue.class.contains(name)) {
+                assert_eq!(glue.water, *class, "{}", glue.key);
+            }
+            assert_eq!(glue.key.starts_with("pva"), glue.kind == GlueKind::Pva, "{}", glue.key);
+        }
+        assert_eq!(find_glue("epoxy-slow").map(|glue| glue.water), Some(WaterClass::Long));
+    }
 
     #[test]
     fn the_table_is_whole_and_its_default_row_is_there() {

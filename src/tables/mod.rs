@@ -10,8 +10,8 @@ mod woods;
 use serde::de::DeserializeOwned;
 
 pub use finishes::{Finish, find_finish, finishes};
-pub use glues::{Glue, find_glue, glues};
-pub use lumber::{LumberSize, lumber_sizes};
+pub use glues::{Glue, GlueKind, WaterClass, find_glue, glues};
+pub use lumber::{LumberSize, lumber_sizes, planing_allowance};
 pub use woods::{Wood, WoodName, find_wood, short_names, woods};
 
 /// The rows of a table that is compiled in; the unit tests of each table hold that none is lost.

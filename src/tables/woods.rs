@@ -32,12 +32,17 @@ pub struct Wood {
     pub notes: String,
     /// Display color, `#rrggbb`.
     pub color_srgb: String,
-    /// What its dust is known to do, one word; `none` where no reaction was recorded.
+    /// What its dust is known to do, one word: `toxic`, `strong-sensitizer`, `sensitizer`, `irritant`; `none` where
+    /// no reaction was recorded.
     pub dust_hazard: String,
     /// `ok`, `caution` or `avoid`, a judgment made for this table.
     pub food_contact: String,
     /// Why.
     pub food_reason: String,
+    /// `oily` or `resinous` where that keeps glues on a water base from wetting it; else empty.
+    pub gluing: String,
+    /// `yes` where pores stand open that take up what is washed out of the vessel; else empty.
+    pub open_pores: String,
     /// Keys into `SOURCES.md`.
     pub source: String,
     #[serde(skip)]
@@ -130,6 +135,10 @@ mod tests {
         for wood in woods() {
             assert!((0.2..1.5).contains(&wood.specific_gravity_12pct), "{}", wood.key);
             assert!(["ok", "caution", "avoid"].contains(&wood.food_contact.as_str()), "{}", wood.key);
+            let hazards = ["none", "irritant", "sensitizer", "strong-sensitizer", "toxic"];
+            assert!(hazards.contains(&wood.dust_hazard.as_str()), "{}", wood.key);
+            assert!(["", "oily", "resinous"].contains(&wood.gluing.as_str()), "{}", wood.key);
+            assert!(["", "yes"].contains(&wood.open_pores.as_str()), "{}", wood.key);
             assert!(!wood.source.is_empty(), "{}", wood.key);
         }
     }

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use crate::quantity::UNITS;
 use crate::tables::{finishes, glues, short_names, woods};
 
-use super::{CONTEXTS, Clause, Context, Head, Param, Without, later};
+use super::{BlockKind, CONTEXTS, Clause, Context, Head, Param, Without, later};
 
 /// All tables, as Markdown, with a final line end.
 #[must_use]
@@ -26,15 +26,24 @@ fn heads(text: &mut String, context: &Context) {
         let _ = writeln!(text, "| `{}` | {} |", cell(&usage(head)), head.help);
     }
     text.push('\n');
-    for head in context.heads.iter().filter(|head| !head.clauses.is_empty()) {
-        let _ = write!(text, "Behind `{}`, on the line or in braces, in any order:\n\n", head.word);
-        text.push_str("| clause | says | without it |\n|---|---|---|\n");
-        for clause in head.clauses {
-            let _ =
-                writeln!(text, "| `{}` | {} | {} |", cell(&clause_usage(clause)), clause.help, without(clause.without));
+    for head in context.heads {
+        if let BlockKind::Lines(line) = head.block {
+            let _ = write!(text, "Behind the `{}` of each line of `{}`, in any order:\n\n", line.word, head.word);
+            clauses(text, line);
         }
-        text.push('\n');
+        if !head.clauses.is_empty() {
+            let _ = write!(text, "Behind `{}`, on the line or in braces, in any order:\n\n", head.word);
+            clauses(text, head);
+        }
     }
+}
+
+fn clauses(text: &mut String, head: &Head) {
+    text.push_str("| clause | says | without it |\n|---|---|---|\n");
+    for clause in head.clauses {
+        let _ = writeln!(text, "| `{}` | {} | {} |", cell(&clause_usage(clause)), clause.help, without(clause.without));
+    }
+    text.push('\n');
 }
 
 /// How a statement is written: `ring [N] PATTERN …`.

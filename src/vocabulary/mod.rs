@@ -22,6 +22,7 @@ pub use layers::{LAYER_KINDS, LAYERS};
 pub use made::{MADE, MADE_OF_LID};
 pub use mount::MOUNT;
 pub use outside::{INSIDE, OUTSIDE};
+pub use shop::SHOP_INSIDE;
 pub use vessel::{USES, VESSEL};
 
 /// A place where statements stand.
@@ -85,6 +86,10 @@ pub enum BlockKind {
     None,
     /// Its clauses, each on a line or several on one.
     Clauses,
+    /// Its clauses, and statements of another context.
+    ClausesAnd(&'static Context),
+    /// Lines that all are of one kind and do not begin with its word; the braces are required.
+    Lines(&'static Head),
     /// Statements of another context; the braces are required.
     Statements(&'static Context),
     /// Statements of another context; the braces may be left out.
@@ -101,14 +106,15 @@ impl BlockKind {
     /// Whether the statement says nothing without its braces.
     #[must_use]
     pub fn is_required(&self) -> bool {
-        !matches!(self, Self::None | Self::Clauses | Self::Optional(_))
+        !matches!(self, Self::None | Self::Clauses | Self::ClausesAnd(_) | Self::Optional(_))
     }
 
     /// Between its braces, as the manual shows it.
     #[must_use]
     pub fn usage(&self) -> &'static str {
         match self {
-            Self::None | Self::Clauses => "",
+            Self::None | Self::Clauses | Self::ClausesAnd(_) => "",
+            Self::Lines(_) => "{ WOOD thick LENGTH wide LENGTH long LENGTH … }",
             Self::Optional(_) => "[{ … }]",
             Self::Statements(_) | Self::Same => "{ … }",
             Self::Plies => "{ WOOD LENGTH … }",
@@ -254,6 +260,8 @@ pub enum HeadId {
     MadeLid,
     MadeHeight,
     Board,
+    Boards,
+    BoardAtHand,
     Chart,
 }
 
@@ -303,6 +311,9 @@ pub enum ClauseId {
     Speeds,
     RoomTemperature,
     StockMoisture,
+    Wide,
+    BoardCount,
+    Rough,
     At,
     Facing,
     Long,
@@ -397,7 +408,8 @@ pub const SHARE: &str = "share";
 pub const ROWS: &str = "rows";
 
 /// Every context, outermost first.
-pub static CONTEXTS: [&Context; 9] = [&FILE, &VESSEL, &OUTSIDE, &INSIDE, &LAYERS, &MADE, &MADE_OF_LID, &INSERT, &MOUNT];
+pub static CONTEXTS: [&Context; 10] =
+    [&FILE, &SHOP_INSIDE, &VESSEL, &OUTSIDE, &INSIDE, &LAYERS, &MADE, &MADE_OF_LID, &INSERT, &MOUNT];
 
 #[cfg(test)]
 mod tests {

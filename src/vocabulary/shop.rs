@@ -1,7 +1,7 @@
 //! What the bench has.
 
 use super::layers::GLUE;
-use super::{BlockKind, Bound, Clause, ClauseId, Head, HeadId, Param, Shape, Without};
+use super::{BlockKind, Bound, Clause, ClauseId, Context, Head, HeadId, Param, Shape, Without, later};
 
 /// The shop.
 pub(super) static SHOP: Head = Head {
@@ -31,7 +31,69 @@ pub(super) static SHOP: Head = Head {
         &TEMPERATURE,
         &MOISTURE,
     ],
-    block: BlockKind::Clauses,
+    block: BlockKind::ClausesAnd(&SHOP_INSIDE),
+};
+
+/// What stands in a shop with braces of its own.
+pub static SHOP_INSIDE: Context = Context { place: "in a shop", heads: &[&BOARDS], later: later::NONE };
+
+static BOARDS: Head = Head {
+    word: "boards",
+    id: HeadId::Boards,
+    help: "the boards at hand, one on a line; a wood of which none is named is not looked for",
+    params: &[],
+    clauses: &[],
+    block: BlockKind::Lines(&BOARD_AT_HAND),
+};
+
+/// A line of `boards`; what it begins with is the wood itself.
+pub(super) static BOARD_AT_HAND: Head = Head {
+    word: "WOOD",
+    id: HeadId::BoardAtHand,
+    help: "a board at hand",
+    params: &[Param::required("WOOD", Shape::Wood)],
+    clauses: &[&BOARD_THICK, &BOARD_WIDE, &BOARD_LONG, &BOARD_COUNT, &BOARD_ROUGH],
+    block: BlockKind::None,
+};
+
+static BOARD_THICK: Clause = Clause {
+    word: "thick",
+    id: ClauseId::Thick,
+    help: "of the board, as it lies there",
+    params: &[Param::required("LENGTH", Shape::Length(Bound::Positive))],
+    without: Without::Required("a board is asked whether it is thick enough"),
+};
+
+static BOARD_WIDE: Clause = Clause {
+    word: "wide",
+    id: ClauseId::Wide,
+    help: "across its grain",
+    params: &[Param::required("LENGTH", Shape::Length(Bound::Positive))],
+    without: Without::Required("a board is asked whether it is wide enough"),
+};
+
+static BOARD_LONG: Clause = Clause {
+    word: "long",
+    id: ClauseId::Long,
+    help: "along its grain",
+    params: &[Param::required("LENGTH", Shape::Length(Bound::Positive))],
+    without: Without::Required("a board is asked whether it is long enough"),
+};
+
+static BOARD_COUNT: Clause = Clause {
+    word: "count",
+    id: ClauseId::BoardCount,
+    help: "how many such boards there are",
+    params: &[Param::required("N", Shape::Count)],
+    without: Without::Default("1"),
+};
+
+static BOARD_ROUGH: Clause = Clause {
+    word: "rough",
+    id: ClauseId::Rough,
+    help: "as it comes from the sawmill: planing takes 1/16 in, 1.6 mm, off each face",
+    params: &[],
+    without: Without::Default("planed already"),
 };
 
 static KERF: Clause = Clause {

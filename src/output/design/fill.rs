@@ -6,12 +6,13 @@ use crate::geometry::{self, BuiltLayer, LayerShape, LidJoint, RingSet, RingShape
 use crate::output::sheet::{Sheet, letter, strip};
 use crate::plan;
 use crate::resolve::{PartKind, RecipeWood};
+use crate::tables;
 
 use super::fittings;
 use super::kinds;
 use super::origin::{Sources, named, traces};
 use super::{
-    Cut, CutRow, CuttingPlan, Design, Finding, Generator, GlueSchedule, GlueStep, GlueWork, HalfRing, JamChuck, Joint,
+    Cut, CutRow, CuttingPlan, Design, Finding, Finish, Generator, GlueSchedule, GlueStep, GlueWork, HalfRing, JamChuck, Joint,
     JointThread, Layer, Part, Parting, Preparation, RecipeFile, SCHEMA_VERSION, Segment, SegmentKind, Serving, Setup,
     Slice, SpeedRange, Station, Strip, Totals, Traces, Turning, Wood,
 };
@@ -22,7 +23,13 @@ pub(super) fn design<'a>(complete: &Complete<'a>, sources: &'a Sources) -> Desig
     Design {
         schema_version: SCHEMA_VERSION,
         generator: Generator { name: env!("CARGO_PKG_NAME"), version: env!("CARGO_PKG_VERSION") },
-        recipe: RecipeFile { name: &recipe.name.value, file: sources.name(recipe.file), units: recipe.units.word() },
+        recipe: RecipeFile {
+            name: &recipe.name.value,
+            file: sources.name(recipe.file),
+            units: recipe.units.word(),
+            holds: recipe.holds.map(|holds| holds.value.word()),
+            finish: recipe.finish.map(|finish| finish_of(finish.value)),
+        },
         totals: totals(complete),
         woods: plan.totals.woods.iter().map(|total| wood(complete, total)).collect(),
         parts: parts(complete),
@@ -37,6 +44,17 @@ pub(super) fn design<'a>(complete: &Complete<'a>, sources: &'a Sources) -> Desig
         glue_schedule: glue_schedule(complete),
         findings: complete.findings.iter().map(|finding| told(finding, sources)).collect(),
         workings: sources.workings(complete.ledger),
+    }
+}
+
+fn finish_of(row: &tables::Finish) -> Finish<'_> {
+    Finish {
+        key: &row.key,
+        name: &row.name,
+        food_contact: &row.food_contact,
+        recoat_h: row.recoat_h,
+        cure_days: row.cure_days,
+        self_heating_rags: row.has_self_heating_rags(),
     }
 }
 

@@ -98,6 +98,29 @@ pub struct RecipeFile<'a> {
     pub file: &'a str,
     /// `in` or `mm`: what the recipe is written in. The numbers here are millimeters either way.
     pub units: &'static str,
+    /// What the vessel is for, where it is said: `display`, `dry-goods`, `dry-food`, `food`, `drink` or `water`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub holds: Option<&'static str>,
+    /// What goes on it, where it is said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub finish: Option<Finish<'a>>,
+}
+
+/// A finish. Its times are typical; the maker's hold.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct Finish<'a> {
+    /// Its key in the table of finishes.
+    pub key: &'a str,
+    /// What it is.
+    pub name: &'a str,
+    /// `ok` or `caution`; the maker's declaration decides.
+    pub food_contact: &'a str,
+    /// Between coats.
+    pub recoat_h: f64,
+    /// Until it has hardened through; 0 where it never hardens.
+    pub cure_days: f64,
+    /// Whether rags with it heat themselves.
+    pub self_heating_rags: bool,
 }
 
 /// Over all.

@@ -1,0 +1,42 @@
+//! Boards at hand that are too narrow.
+
+use crate::checks::sawn::{SawnKind, sawn};
+use crate::checks::{Check, Design};
+use crate::finding::{Finding, catalog, limits};
+
+use super::is_thick_enough;
+
+pub(super) const CHECK: Check = Check { code: &catalog::STOCK_TOO_NARROW, run };
+
+fn run(design: Design<'_>, found: &mut Vec<Finding>) {
+    for sawn in sawn(design) {
+        let boards = design.boards_of(sawn.wood);
+        let thick_enough = boards.iter().filter(|board| is_thick_enough(board, sawn.thick));
+        let Some(widest) = thick_enough.max_by(|a, b| a.wide.value.mm().total_cmp(&b.wide.value.mm())) else {
+            continue;
+        };
+        if widest.wide.value >= sawn.wide - limits::PLANER_SET.get() {
+            continue;
+        }
+        let way_out = match sawn.kind {
+            SawnKind::Strip | SawnKind::Plug => "use more segments or a thinner wall, or glue two boards edge to edge",
+            SawnKind::Stave => "use more staves: each is narrower then",
+            SawnKind::Round | SawnKind::Cone => "make it of `wedges`, or glue boards edge to edge first",
+            SawnKind::Ply => "glue two boards edge to edge for that ply",
+        };
+        for used in &sawn.uses {
+            let message = format!(
+                "{} wants `{}` {} wide; the widest board at hand that is thick enough is {}",
+                design.used_for(*used),
+                design.wood_name(sawn.wood),
+                design.show(sawn.wide),
+                design.show(widest.wide.value)
+            );
+            let finding = Finding::new(CHECK.code, used.place, message)
+                .also(widest.span, "this is the widest")
+                .help(way_out)
+                .rank((sawn.wide - widest.wide.value).mm());
+            found.push(finding);
+        }
+    }
+}
