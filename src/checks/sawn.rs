@@ -1,5 +1,7 @@
 //! What is sawn from boards of plain wood, whatever it becomes: how thick, wide and long a board it wants.
 
+use std::collections::BTreeMap;
+
 use crate::plan::{CutRow, RoundKind};
 use crate::quantity::{Area, Length};
 use crate::resolve::StockBoard;
@@ -56,12 +58,12 @@ pub(super) struct SawnFor {
 pub(super) fn sawn(design: Design<'_>) -> Vec<Sawn> {
     let (list, kerf) = (&design.plan.cut_list, design.recipe.shop.kerf.value);
     let is_plain = |wood: usize| design.recipe.woods.get(wood).is_some_and(|used| used.wood().is_some());
-    let heads: Vec<Span> = design.layers().map(|(_, said, _)| said.head).collect();
+    let heads: BTreeMap<usize, Span> = design.layers().map(|(at, said, _)| (at, said.head)).collect();
     let layers = |of: &mut dyn Iterator<Item = usize>| {
         let mut layers: Vec<usize> = of.collect();
         layers.sort_unstable();
         layers.dedup();
-        let used = |layer: usize| Some(SawnFor { layer: Some(layer), place: *heads.get(layer)? });
+        let used = |layer| Some(SawnFor { layer: Some(layer), place: *heads.get(&layer)? });
         layers.into_iter().filter_map(used).collect::<Vec<_>>()
     };
     let mut all = Vec::new();

@@ -30,8 +30,9 @@ impl Resolver<'_> {
     fn board_at_hand(&mut self, scope: &Scope, line: &Call<'_>) -> Option<StockBoard> {
         let item = line.argument(0)?.first()?;
         let named = self.named_wood(&scope.tree, item, &scope.woods, "boards");
-        let (thick, wide) = (self.side(scope, line, "thick", "thick 1"), self.side(scope, line, "wide", "wide 6"));
-        let long = self.side(scope, line, "long", "long 48");
+        let (thick, wide) =
+            (self.board_side(scope, line, "thick", "thick 1"), self.board_side(scope, line, "wide", "wide 6"));
+        let long = self.board_side(scope, line, "long", "long 48");
         let count = self.how_many(scope, line);
         let named = named?;
         let wood = match named.means {
@@ -54,7 +55,7 @@ impl Resolver<'_> {
         })
     }
 
-    fn side(&mut self, scope: &Scope, line: &Call<'_>, word: &str, example: &str) -> Option<Known<Length>> {
+    fn board_side(&mut self, scope: &Scope, line: &Call<'_>, word: &str, example: &str) -> Option<Known<Length>> {
         let Some(clause) = line.clause(word) else {
             if !line.is_broken {
                 let why = "a board is asked for its three sides";
@@ -143,7 +144,8 @@ mod tests {
 
     #[test]
     fn what_is_wrong_with_a_board_is_said_once() {
-        let of = |line: &str| recipe(&with_shop(&format!("shop {{ boards {{ {line} }} }}"), "wood chalk { like olive }")).1;
+        let of =
+            |line: &str| recipe(&with_shop(&format!("shop {{ boards {{ {line} }} }}"), "wood chalk { like olive }")).1;
         for (line, wanted) in [
             ("maple thick 20 wide 140", "`boards` lacks `long`"),
             ("mapel thick 20 wide 140 long 900", "mapel"),
@@ -155,7 +157,11 @@ mod tests {
             let said = of(line);
             assert!(said.len() == 1 && said[0].contains(wanted), "{line}: {said:?}");
         }
-        let twice = recipe(&with_shop("shop { boards { maple thick 20 wide 140 long 900 }\n boards { maple thick 20 wide 140 long 900 } }", "wood chalk { like olive }")).1;
+        let twice = recipe(&with_shop(
+            "shop { boards { maple thick 20 wide 140 long 900 }\n boards { maple thick 20 wide 140 long 900 } }",
+            "wood chalk { like olive }",
+        ))
+        .1;
         assert!(twice.len() == 1 && twice[0].contains("boards"), "{twice:?}");
     }
 }

@@ -28,7 +28,7 @@ fn heads(text: &mut String, context: &Context) {
     text.push('\n');
     for head in context.heads {
         if let BlockKind::Lines(line) = head.block {
-            let _ = write!(text, "Behind the `{}` of each line of `{}`, in any order:\n\n", line.word, head.word);
+            let _ = write!(text, "Behind the wood on each line of `{}`, in any order:\n\n", head.word);
             clauses(text, line);
         }
         if !head.clauses.is_empty() {

@@ -48,7 +48,7 @@ static BOARDS: Head = Head {
 
 /// A line of `boards`; what it begins with is the wood itself.
 pub(super) static BOARD_AT_HAND: Head = Head {
-    word: "WOOD",
+    word: "boards",
     id: HeadId::BoardAtHand,
     help: "a board at hand",
     params: &[Param::required("WOOD", Shape::Wood)],

@@ -5,7 +5,8 @@ use std::collections::BTreeSet;
 use crate::checks::{Check, Design};
 use crate::finding::{Finding, catalog, limits};
 use crate::geometry::{LayerShape, RingSet};
-use crate::quantity::{Angle, Length};
+use crate::plan::CutRow;
+use crate::quantity::{Angle, Length, show_decimal};
 
 pub(super) const CHECK: Check = Check { code: &catalog::ECONOMY_LONE_SETTING, run };
 
@@ -22,10 +23,10 @@ struct Setting {
 fn run(design: Design<'_>, found: &mut Vec<Finding>) {
     let settings = settings(design);
     let layers: Vec<_> = design.layers().collect();
-    for lone in &settings {
+    for (at, lone) in settings.iter().enumerate() {
         let mut cut_so = lone.layers.iter();
         let (Some(ring), None) = (cut_so.next(), cut_so.next()) else { continue };
-        let Some(shared) = nearest(lone, &settings) else { continue };
+        let Some(shared) = nearest(at, &settings) else { continue };
         let Some((_, said, built)) = layers.get(*ring) else { continue };
         let (way, change) = if shared.edge > lone.edge { ("wider", 1.0) } else { ("narrower", -1.0) };
         let message = format!(
@@ -40,7 +41,7 @@ fn run(design: Design<'_>, found: &mut Vec<Finding>) {
             "cut it at {} too, and save a setting: its blank comes out {} {way} on the radius; `allow {}` says so",
             exact(design, shared.edge),
             exact(design, radius(lone, shared)),
-            crate::quantity::show_decimal(said.allow.value + radius(lone, shared) * change, design.recipe.units)
+            show_decimal(said.allow.value + radius(lone, shared) * change, design.recipe.units)
         ));
         found.push(finding);
     }
@@ -52,37 +53,36 @@ fn settings(design: Design<'_>) -> Vec<Setting> {
         Some(LayerShape::Ring(ring)) => matches!(ring.set, RingSet::Round) && ring.cuts.len() == 1,
         Some(LayerShape::Disc { .. } | LayerShape::Slant(_)) | None => false,
     };
-    let mut all: Vec<Setting> = Vec::new();
-    for row in &design.plan.cut_list.rows {
-        let layers = row.serves.iter().map(|serving| serving.layer).filter(|layer| is_even(*layer));
-        let (edge, segments) = (row.long_edge.value, row.segments);
-        let is_same = |known: &&mut Setting| {
-            known.setup == row.setup && known.segments == segments && (known.edge - edge).abs() < SAME
-        };
-        match all.iter_mut().find(is_same) {
-            Some(known) => known.layers.extend(layers),
-            None => {
-                let layers = layers.collect();
-                all.push(Setting { setup: row.setup, segments, miter: row.miter.value, edge, layers });
-            }
-        }
-    }
-    all
+    let rows = &design.plan.cut_list.rows;
+    // Rows of one setting stand side by side, the longest edge first.
+    let is_same = |a: &CutRow, b: &CutRow| {
+        (a.setup, a.segments) == (b.setup, b.segments) && (a.long_edge.value - b.long_edge.value).abs() < SAME
+    };
+    let of_rows = |rows: &[CutRow]| {
+        let row = rows.first()?;
+        let layers = rows.iter().flat_map(|row| &row.serves).map(|serving| serving.layer);
+        let layers: BTreeSet<usize> = layers.filter(|layer| is_even(*layer)).collect();
+        let (edge, miter) = (row.long_edge.value, row.miter.value);
+        Some(Setting { setup: row.setup, segments: row.segments, miter, edge, layers })
+    };
+    rows.chunk_by(is_same).filter_map(of_rows).collect()
 }
 
 /// What the cut list takes for one edge already.
 const SAME: Length = Length::from_mm(1e-6);
 
 /// The nearest setting that several rings share, if it is near enough to cost nothing.
-fn nearest<'a>(lone: &Setting, all: &'a [Setting]) -> Option<&'a Setting> {
+fn nearest(at: usize, all: &[Setting]) -> Option<&Setting> {
+    let lone = all.get(at)?;
     let off = |other: &Setting| (other.edge - lone.edge).abs();
-    let near = all.iter().filter(|other| {
-        other.layers.len() > 1
-            && (other.setup, other.segments) == (lone.setup, lone.segments)
-            && off(other) <= limits::SHARED_EDGE.get()
-            && radius(lone, other) <= limits::SHARED_RADIUS.get()
+    let is_near = |other: &&Setting| other.setup == lone.setup && off(other) <= limits::SHARED_EDGE.get();
+    let before = all.iter().take(at).rev().take_while(is_near);
+    let behind = all.iter().skip(at + 1).take_while(is_near);
+    let serves = before.chain(behind).filter(|other| {
+        let bears = radius(lone, other) <= limits::SHARED_RADIUS.get();
+        other.layers.len() > 1 && other.segments == lone.segments && bears
     });
-    near.min_by(|a, b| off(a).mm().total_cmp(&off(b).mm()))
+    serves.min_by(|a, b| off(a).mm().total_cmp(&off(b).mm()))
 }
 
 /// By how much the ring's radius changes: long edge = 2 R tan(miter).
@@ -93,7 +93,7 @@ fn radius(lone: &Setting, other: &Setting) -> Length {
 /// Fine enough to tell two settings apart.
 fn exact(design: Design<'_>, length: Length) -> String {
     let units = design.recipe.units;
-    format!("{} {}", crate::quantity::show_decimal(length, units), units.word())
+    format!("{} {}", show_decimal(length, units), units.word())
 }
 
 #[cfg(test)]
@@ -116,12 +116,14 @@ mod tests {
 
     #[test]
     fn only_what_several_rings_share_is_worth_joining() {
-        let lone = setting(12, 30.0, &[4]);
-        let others = |layers: &[usize], edge| [setting(12, 30.0, &[4]), setting(12, edge, layers)];
-        assert!(nearest(&lone, &others(&[1, 2], 30.2)).is_some());
-        assert!(nearest(&lone, &others(&[1], 30.2)).is_none(), "nothing is saved that others share");
-        assert!(nearest(&lone, &others(&[1, 2], 30.6)).is_none(), "too far");
-        let many = setting(60, 30.0, &[4]);
-        assert!(nearest(&many, &[setting(60, 30.2, &[1, 2])]).is_none(), "0.2 mm there are 1.9 mm of radius");
+        let beside = |layers: &[usize], edge| {
+            let all = [setting(12, edge, layers), setting(12, 30.0, &[4])];
+            nearest(1, &all).is_some()
+        };
+        assert!(beside(&[1, 2], 30.2) && beside(&[1, 2], 30.5));
+        assert!(!beside(&[1], 30.2), "nothing is saved that others share");
+        assert!(!beside(&[1, 2], 30.6), "too far");
+        let many = [setting(60, 30.0, &[4]), setting(60, 29.8, &[1, 2])];
+        assert!(nearest(0, &many).is_none(), "0.2 mm there are 1.9 mm of radius");
     }
 }

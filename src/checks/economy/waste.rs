@@ -11,7 +11,9 @@ fn run(design: Design<'_>, found: &mut Vec<Finding>) {
     for (_, said, built) in design.layers() {
         let is_sheet = matches!(built.shape, LayerShape::Disc { is_sheet: true, .. });
         let (finished, blank) = (built.finished_volume.value, built.blank_volume.value);
-        let Some(lost) = chips(finished, blank).filter(|lost| !is_sheet && *lost > limits::CHIPS.get()) else { continue };
+        let Some(lost) = chips(finished, blank).filter(|lost| !is_sheet && *lost > limits::CHIPS.get()) else {
+            continue;
+        };
         let message = format!(
             "{:.0} % of {} ends as chips: {:.0} of {:.0} cm³ of its blank stay",
             lost.value() * 100.0,

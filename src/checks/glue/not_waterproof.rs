@@ -19,14 +19,12 @@ fn run(design: Design<'_>, found: &mut Vec<Finding>) {
             WaterClass::No | WaterClass::Long => "stands no wetting",
         };
         let (gets, way_out) = match need {
-            WaterClass::Long => (
-                "liquid stands in it",
-                "take `pva-d4`, `polyurethane` or `epoxy-slow`, or let a liner hold the liquid",
-            ),
-            WaterClass::No | WaterClass::Short => (
-                "it is washed",
-                "take `pva-d3`, which stands short and frequent wetting, or one that stands more",
-            ),
+            WaterClass::Long => {
+                ("liquid stands in it", "take `pva-d4`, `polyurethane` or `epoxy-slow`, or let a liner hold the liquid")
+            }
+            WaterClass::No | WaterClass::Short => {
+                ("it is washed", "take `pva-d3`, which stands short and frequent wetting, or one that stands more")
+            }
         };
         let class = if used.glue.class == "n/a" { String::new() } else { format!(" ({})", used.glue.class) };
         let message = format!("`{key}`{class} {stands}, and a vessel that holds {use_word} wants more: {gets}");

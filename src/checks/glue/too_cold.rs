@@ -19,9 +19,14 @@ fn run(design: Design<'_>, found: &mut Vec<Finding>) {
             design.show_temperature(least),
             design.show_temperature(shop.value)
         );
-        let warmer = format!("warm shop, wood and glue to {}, through the time in clamps", design.show_temperature(least));
+        let warmer =
+            format!("warm shop, wood and glue to {}, through the time in clamps", design.show_temperature(least));
         let help = match sets_at(shop.value, used.glue) {
-            Some(other) => format!("{warmer}, or take `{}`, which sets from {}", other.key, design.show_temperature(Temperature::from_celsius(other.min_use_temp_c))),
+            Some(other) => format!(
+                "{warmer}, or take `{}`, which sets from {}",
+                other.key,
+                design.show_temperature(Temperature::from_celsius(other.min_use_temp_c))
+            ),
             None => warmer,
         };
         let finding = Finding::new(CHECK.code, place, message)

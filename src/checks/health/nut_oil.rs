@@ -11,7 +11,8 @@ fn run(design: Design<'_>, found: &mut Vec<Finding>) {
     if finish.value.allergen.is_empty() {
         return;
     }
-    let message = format!("`{}` comes from a {}: who is allergic to it should know", finish.value.key, finish.value.allergen);
+    let message =
+        format!("`{}` comes from a {}: who is allergic to it should know", finish.value.key, finish.value.allergen);
     let finding = because(Finding::new(CHECK.code, finish.place, message), holds)
         .help("tell whoever gets the vessel, in writing; or take `mineral-oil` or `shellac`");
     found.push(finding);

@@ -51,11 +51,8 @@ fn told(design: Design<'_>, check: &Check, off: &Off, then: &str, help: String) 
     let place = design.recipe.shop.moisture?.origin.span()?;
     let lives = design.recipe.fittings.lives.map(|lives| lives.span);
     let room = if lives.is_some() { "where the vessel lives" } else { "in a heated house" };
-    let message = format!(
-        "the wood is glued at {}, and comes to {} {room}: {then}",
-        percent(off.made),
-        percent(off.lives)
-    );
+    let message =
+        format!("the wood is glued at {}, and comes to {} {room}: {then}", percent(off.made), percent(off.lives));
     Some(Finding::new(check.code, place, message).also_maybe(lives, "where it lives is said here").help(help))
 }
 

@@ -20,3 +20,8 @@ pub(super) static CHECKS: &[Check] =
 fn is_thick_enough(board: &StockBoard, thick: Length) -> bool {
     board.planed() >= thick - limits::PLANER_SET.get()
 }
+
+/// Whether a piece so wide can be sawn from it.
+fn is_wide_enough(board: &StockBoard, wide: Length) -> bool {
+    board.wide.value >= wide - limits::PLANER_SET.get()
+}

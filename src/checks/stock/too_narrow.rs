@@ -2,9 +2,9 @@
 
 use crate::checks::sawn::{SawnKind, sawn};
 use crate::checks::{Check, Design};
-use crate::finding::{Finding, catalog, limits};
+use crate::finding::{Finding, catalog};
 
-use super::is_thick_enough;
+use super::{is_thick_enough, is_wide_enough};
 
 pub(super) const CHECK: Check = Check { code: &catalog::STOCK_TOO_NARROW, run };
 
@@ -15,7 +15,7 @@ fn run(design: Design<'_>, found: &mut Vec<Finding>) {
         let Some(widest) = thick_enough.max_by(|a, b| a.wide.value.mm().total_cmp(&b.wide.value.mm())) else {
             continue;
         };
-        if widest.wide.value >= sawn.wide - limits::PLANER_SET.get() {
+        if is_wide_enough(widest, sawn.wide) {
             continue;
         }
         let way_out = match sawn.kind {

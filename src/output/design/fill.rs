@@ -12,9 +12,9 @@ use super::fittings;
 use super::kinds;
 use super::origin::{Sources, named, traces};
 use super::{
-    Cut, CutRow, CuttingPlan, Design, Finding, Finish, Generator, GlueSchedule, GlueStep, GlueWork, HalfRing, JamChuck, Joint,
-    JointThread, Layer, Part, Parting, Preparation, RecipeFile, SCHEMA_VERSION, Segment, SegmentKind, Serving, Setup,
-    Slice, SpeedRange, Station, Strip, Totals, Traces, Turning, Wood,
+    Cut, CutRow, CuttingPlan, Design, Finding, Finish, Generator, GlueSchedule, GlueStep, GlueWork, HalfRing, JamChuck,
+    Joint, JointThread, Layer, Part, Parting, Preparation, RecipeFile, SCHEMA_VERSION, Segment, SegmentKind, Serving,
+    Setup, Slice, SpeedRange, Station, Strip, Totals, Traces, Turning, Wood,
 };
 
 /// The whole design.
