@@ -15,19 +15,21 @@ fn run(design: Design<'_>, found: &mut Vec<Finding>) {
     for used in design.glues(|used| used.glue.water < need) {
         let (key, use_word) = (&used.glue.key, holds.value.word());
         let stands = match used.glue.water {
-            WaterClass::Short => "stands short wetting but not liquid",
-            WaterClass::No | WaterClass::Long => "stands no wetting",
+            WaterClass::Short => "stands short wetting but no liquid",
+            WaterClass::No | WaterClass::Long => "is made for dry use",
         };
         let (gets, way_out) = match need {
-            WaterClass::Long => {
-                ("liquid stands in it", "take `pva-d4`, `polyurethane` or `epoxy-slow`, or let a liner hold the liquid")
-            }
-            WaterClass::No | WaterClass::Short => {
-                ("it is washed", "take `pva-d3`, which stands short and frequent wetting, or one that stands more")
-            }
+            WaterClass::Long => (
+                format!("{use_word} stands in the vessel"),
+                "take `pva-d4`, `polyurethane` or `epoxy-slow`, or let a liner hold the liquid",
+            ),
+            WaterClass::No | WaterClass::Short => (
+                format!("a vessel that holds {use_word} is washed"),
+                "take `pva-d3`, which stands short and frequent wetting, or one that stands more",
+            ),
         };
         let class = if used.glue.class == "n/a" { String::new() } else { format!(" ({})", used.glue.class) };
-        let message = format!("`{key}`{class} {stands}, and a vessel that holds {use_word} wants more: {gets}");
+        let message = format!("`{key}`{class} {stands}; {gets}");
         found.push(because(Finding::new(CHECK.code, used.place, message), holds).help(way_out));
     }
 }

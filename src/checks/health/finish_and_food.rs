@@ -13,7 +13,7 @@ fn run(design: Design<'_>, found: &mut Vec<Finding>) {
         return;
     }
     let Finish { key, cfr, cure_days, .. } = finish.value;
-    let message = format!("`{key}` touches food only if its maker declares it; known of it: {cfr}");
+    let message = format!("`{key}` is for food only by its maker's word; food code: {cfr}");
     let finding = because(Finding::new(CHECK.code, finish.place, message), holds).help(format!(
         "ask its maker, and leave it {cure_days} days to cure; of `mineral-oil`, `pure-tung-oil` and waxes less is to be asked"
     ));

@@ -12,10 +12,8 @@ fn run(design: Design<'_>, found: &mut Vec<Finding>) {
         if used.wood.open_pores != "yes" {
             continue;
         }
-        let message = format!(
-            "pores of `{}` stand open: what is washed out of them stays wet and is not got out again",
-            used.name
-        );
+        let message =
+            format!("pores of `{}` stand open: food and water get into them and are not washed out again", used.name);
         let finding = because(Finding::new(CHECK.code, used.place, message), holds)
             .help("fill the pores under a film that cures hard, or take a close-grained wood where food lies, such as maple, cherry or beech");
         found.push(finding);

@@ -10,7 +10,8 @@ fn run(design: Design<'_>, found: &mut Vec<Finding>) {
         if used.wood.dust_hazard != "toxic" {
             continue;
         }
-        let message = format!("`{}` is poisonous, its dust too: {}", used.name, used.wood.food_reason);
+        let why = used.wood.food_reason.trim_start_matches("POISONOUS: ");
+        let message = format!("`{}` is poisonous, and so is its dust: {why}", used.name);
         let finding = Finding::new(CHECK.code, used.place, message)
             .help("take another wood; or work it with dust drawn off at the tool, a fitted mask and covered skin, wash before you eat, and give it to nobody for food or toys");
         found.push(finding);
