@@ -50,7 +50,7 @@ fn a_glue_or_a_wood_is_told_once_however_many_layers_it_has() {
     let teak = cup("", "", "disc teak thick 10\n ring teak\n ring teak\n ring teak");
     assert_eq!(of_family(&teak, "glue/"), ["glue/oily-wood"]);
     // Two glues, two findings; epoxy is none.
-    let two = cup("", "", "disc teak thick 10\n ring teak glue epoxy-slow\n ring teak glue pva-d3\n ring maple");
+    let two = cup("", "", "disc teak thick 10\n ring teak glue epoxy-slow\n ring teak glue polyurethane\n ring maple");
     let (_, compiled) = compile_text(&two);
     assert_eq!(messages(&compiled, "glue/oily-wood").len(), 2, "{:?}", compiled.findings);
 }

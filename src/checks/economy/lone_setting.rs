@@ -120,9 +120,11 @@ mod tests {
             let all = [setting(12, edge, layers), setting(12, 30.0, &[4])];
             nearest(1, &all).is_some()
         };
-        assert!(beside(&[1, 2], 30.2) && beside(&[1, 2], 30.5));
+        // 0.25 / (2 · tan 15°) = 0.47 mm of radius, 0.3 are 0.56 mm.
+        assert!(beside(&[1, 2], 30.25) && !beside(&[1, 2], 30.3));
         assert!(!beside(&[1], 30.2), "nothing is saved that others share");
-        assert!(!beside(&[1, 2], 30.6), "too far");
+        let few = |edge| nearest(1, &[setting(6, edge, &[1, 2]), setting(6, 30.0, &[4])]).is_some();
+        assert!(few(30.5) && !few(30.6), "0.6 mm are too far on any radius");
         let many = [setting(60, 30.0, &[4]), setting(60, 29.8, &[1, 2])];
         assert!(nearest(0, &many).is_none(), "0.2 mm there are 1.9 mm of radius");
     }

@@ -57,7 +57,7 @@ mod tests {
     fn what_is_proposed_sets_in_the_cold() {
         let white = find_glue("pva-d2").unwrap();
         let at = |celsius: f64| sets_at(Temperature::from_celsius(celsius), white).map(|glue| glue.key.as_str());
-        // The least temperatures of the table: 12 for D3, 8 for D4.
-        assert_eq!((at(13.0), at(9.0), at(5.0)), (Some("pva-d3"), Some("pva-d4"), None));
+        // The least temperatures of the table: 10 for the fast yellow, 8 for D4.
+        assert_eq!((at(13.0), at(9.0), at(5.0)), (Some("pva-yellow-fast"), Some("pva-d4"), None));
     }
 }
