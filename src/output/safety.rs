@@ -133,6 +133,7 @@ impl Sheet<'_> {
         let has_food = self.recipe.holds.is_none_or(|holds| holds.value.touches_food());
         if has_food {
             text.push_str(match row.food_contact.as_str() {
+                "ok" if row.cure_days <= 0.0 => " Counts as safe for food; the maker's word decides.",
                 "ok" => " Counts as safe for food once it is through; the maker's word decides.",
                 _ => " For food only if its maker declares it.",
             });

@@ -1,16 +1,25 @@
 //! Layers a hair thicker than what the next thinner board gives.
 
+use std::collections::BTreeSet;
+
 use crate::checks::sawn::{SawnKind, sawn};
 use crate::checks::{Check, Design};
 use crate::finding::{Finding, catalog, limits};
+use crate::geometry::BuiltLayer;
 use crate::quantity::{Length, System, at_most, show_decimal, show_inches};
+use crate::resolve::Layer;
 use crate::tables::{LumberSize, lumber_sizes};
+use crate::workings::Origin;
 
 pub(super) const CHECK: Check = Check { code: &catalog::ECONOMY_NEXT_THICKNESS, run };
 
 fn run(design: Design<'_>, found: &mut Vec<Finding>) {
     let units = design.recipe.units;
     let flattened = design.recipe.shop.sanding.value * 2.0;
+    // What is glued and measured is paid for.
+    let is_made =
+        |(at, said, _): (usize, &Layer, &BuiltLayer)| matches!(said.thick.origin, Origin::Made(_)).then_some(at);
+    let made: BTreeSet<usize> = design.layers().filter_map(is_made).collect();
     for sawn in sawn(design) {
         // Of staves and cones the shape decides the board, and what is at hand is paid for.
         let is_layer = matches!(sawn.kind, SawnKind::Strip | SawnKind::Round);
@@ -19,7 +28,7 @@ fn run(design: Design<'_>, found: &mut Vec<Finding>) {
         }
         let Some(thinner) = just_missed(sawn.thick, units) else { continue };
         let thick = at_most(thinner.planed() - flattened, units);
-        for used in &sawn.uses {
+        for used in sawn.uses.iter().filter(|used| used.layer.is_none_or(|layer| !made.contains(&layer))) {
             let message = format!(
                 "{} is sawn {} thick, {} more than a {} board planes to",
                 design.used_for(*used),

@@ -2,16 +2,20 @@
 
 use crate::checks::{Check, Design};
 use crate::finding::{Finding, catalog, limits};
-use crate::geometry::LayerShape;
+use crate::geometry::{LayerShape, shares};
 use crate::quantity::{Ratio, Volume};
 
 pub(super) const CHECK: Check = Check { code: &catalog::ECONOMY_WASTE, run };
 
 fn run(design: Design<'_>, found: &mut Vec<Finding>) {
     for (_, said, built) in design.layers() {
-        let is_sheet = matches!(built.shape, LayerShape::Disc { is_sheet: true, .. });
+        let is_usual = match &built.shape {
+            LayerShape::Disc { is_sheet, .. } => !is_sheet,
+            LayerShape::Ring(ring) => ring.cuts.iter().all(|cut| shares::can_be_sawn(cut.sweep)),
+            LayerShape::Slant(_) => true,
+        };
         let (finished, blank) = (built.finished_volume.value, built.blank_volume.value);
-        let Some(lost) = chips(finished, blank).filter(|lost| !is_sheet && *lost > limits::CHIPS.get()) else {
+        let Some(lost) = chips(finished, blank).filter(|lost| is_usual && *lost > limits::CHIPS.get()) else {
             continue;
         };
         let message = format!(
@@ -31,9 +35,9 @@ fn run(design: Design<'_>, found: &mut Vec<Finding>) {
     }
 }
 
-/// The share of a blank that is turned away; `None` of nothing.
+/// The share of a blank that is turned away; `None` of a layer that the shape does not reach, which is told as that.
 fn chips(finished: Volume, blank: Volume) -> Option<Ratio> {
-    (blank.mm3() > 0.0).then(|| Ratio::of(1.0 - finished.mm3() / blank.mm3()))
+    (blank.mm3() > 0.0 && finished.mm3() > 0.0).then(|| Ratio::of(1.0 - finished.mm3() / blank.mm3()))
 }
 
 #[cfg(test)]
@@ -45,6 +49,6 @@ mod tests {
     fn chips_are_what_does_not_stay() {
         let cm3 = |value: f64| Volume::from_mm3(value * 1000.0);
         assert!((chips(cm3(20.0), cm3(200.0)).unwrap().value() - 0.9).abs() < 1e-12);
-        assert!(chips(cm3(0.0), cm3(0.0)).is_none());
+        assert!(chips(cm3(0.0), cm3(0.0)).is_none() && chips(cm3(0.0), cm3(9.0)).is_none());
     }
 }
