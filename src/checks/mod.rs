@@ -5,7 +5,10 @@
 //! shop, and says what it found; it mends nothing and formats no paper.
 
 pub mod climate;
+mod faces;
+mod movement;
 mod speed;
+mod strength;
 
 use crate::finding::{Code, Finding};
 use crate::geometry::{BuiltLayer, Vessel};
@@ -34,7 +37,7 @@ pub struct Check {
 }
 
 /// Every check, family by family.
-pub static CHECKS: &[&[Check]] = &[speed::CHECKS];
+pub static CHECKS: &[&[Check]] = &[movement::CHECKS, strength::CHECKS, speed::CHECKS];
 
 /// Runs every check on a design. Time grows in step with the layers.
 #[must_use]
