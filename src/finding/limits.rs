@@ -82,7 +82,7 @@ pub static GLUED_MISMATCH: Limit<Length> = Limit {
     what: "how far two layers glued face on face may want to move apart, on the diameter, without further thought",
     value: Length::from_mm(1.4),
     source: "derived: solid floors up to about 100 mm (4 in) are glued in as a matter of course (common practice); in hard \
-             maple that is 100 mm × 0.00353 × 4 points of moisture in a heated house",
+             maple that is 100 mm × 0.00353 × 4 points of moisture, a heated house's year",
 };
 
 /// At the open end of a miter.

@@ -18,15 +18,10 @@ pub(super) struct Air {
 }
 
 impl Air {
-    /// From the moisture that the shop says it glues at to the season farther from it. Of a shop that says
-    /// none, the day of the glue-up may have been the dampest: then the whole year's change counts.
+    /// From the wood as it is glued to the season farther from it.
     pub(super) fn of(recipe: &Recipe) -> Option<Self> {
         let climate = Climate::of(recipe)?;
-        let (from, to) = match recipe.shop.moisture {
-            Some(_) => (climate.made, climate.worst_first()[0]),
-            None => (climate.damp, climate.dry),
-        };
-        Some(Self { from, to, is_assumed: climate.said.is_none() })
+        Some(Self { from: climate.made, to: climate.worst_first()[0], is_assumed: climate.said.is_none() })
     }
 
     /// What a wood does then.
@@ -44,7 +39,7 @@ impl Air {
         (self.to - self.from).percent().abs()
     }
 
-    /// As it is told behind a figure: "from 10.9 to 6.9 % moisture".
+    /// As it is told behind a figure: "from 8.9 to 11.0 % moisture".
     pub(super) fn words(self) -> String {
         let assumed = if self.is_assumed { " (a heated house; no `lives` says otherwise)" } else { "" };
         let (low, high) = (limits::MOVEMENT_HOLDS_FROM.get(), limits::MOVEMENT_HOLDS_TO.get());

@@ -3,8 +3,8 @@
 mod air;
 mod cup;
 mod laminate_cups;
-mod miters_open;
 mod mismatch;
+mod miters_open;
 mod solid_floor;
 mod staves_on_ring;
 mod stuff;

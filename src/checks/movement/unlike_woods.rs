@@ -73,11 +73,8 @@ mod tests {
             let movement = find_wood(name).unwrap().tangential_movement().unwrap().value;
             Moves { name, movement }
         };
-        let air = Air {
-            from: MoistureContent::from_percent(11.0),
-            to: MoistureContent::from_percent(7.0),
-            ..Air::test()
-        };
+        let air =
+            Air { from: MoistureContent::from_percent(11.0), to: MoistureContent::from_percent(7.0), ..Air::test() };
         step(air, Range { least: moves(less), greatest: moves(more) }, Length::from_mm(size)).mm()
     }
 

@@ -29,9 +29,9 @@ fn run(design: Design<'_>, found: &mut Vec<Finding>) {
             );
             let finding = Finding::new(CHECK.code, edge.side.said.head, message)
                 .help(format!(
-                    "put the glue line where the surface is steeper, with a layer {} or more thicker or thinner, or let \
-                     the surface step there square to the glue line",
-                    design.show(depth)
+                    "let the surface rise by {:.0} % of its run or more there, or move the glue line to where it does with \
+                     a thicker or thinner layer",
+                    flattest.tan() * 100.0
                 ))
                 .rank((flattest - edge.angle).degrees());
             found.push(finding);
