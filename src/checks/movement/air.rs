@@ -55,9 +55,9 @@ impl Air {
 
 #[cfg(test)]
 impl Air {
-    /// For the tests of this family, which set both ends.
-    pub(super) fn test() -> Self {
-        let none = MoistureContent::from_percent(8.0);
-        Self { from: none, to: none, is_assumed: false }
+    /// For the tests of this family: from one moisture in percent to another.
+    pub(super) fn test(from: f64, to: f64) -> Self {
+        let [from, to] = [from, to].map(MoistureContent::from_percent);
+        Self { from, to, is_assumed: false }
     }
 }

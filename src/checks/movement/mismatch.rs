@@ -127,14 +127,10 @@ mod tests {
     use crate::checks::faces::Face;
     use crate::checks::movement::air::Air;
     use crate::checks::movement::stuff::{Grain, Moves, Range};
-    use crate::quantity::{Length, MoistureContent, Movement};
+    use crate::quantity::{Length, Movement};
 
     fn mm(value: f64) -> Length {
         Length::from_mm(value)
-    }
-
-    fn air(from: f64, to: f64) -> Air {
-        Air { from: MoistureContent::from_percent(from), to: MoistureContent::from_percent(to), ..Air::test() }
     }
 
     fn only(movement: f64) -> Option<Range<'static>> {
@@ -151,7 +147,7 @@ mod tests {
             (100.0, 60.0, 0.0025, 0.0019, -6.0, 1.581),
             (8.0, 5.0, 0.0025, 0.0025, 4.0, 0.0882),
         ] {
-            let air = air(8.0, 8.0 + points);
+            let air = Air::test(8.0, 8.0 + points);
             let ring = Face { outer: mm(outer), inner: mm(disc / 2.0) };
             let held = Held { grain: Grain::Round, face: ring, woods: only(c_ring) };
             // Nothing but a hair at the hole is glued, so that the outer edge is the hole's edge too.
@@ -166,7 +162,7 @@ mod tests {
     fn staves_on_one_board_move_by_their_whole_swelling() {
         // 232 mm, C 0.00245, 8 to 11 %: 1.7 mm (Wood Handbook, FPL-GTR-190, chapter 13); the board keeps its length
         // but for 232 × 0.00005 × 3 = 0.03 mm.
-        let air = air(8.0, 11.0);
+        let air = Air::test(8.0, 11.0);
         let face = Face { outer: mm(116.0), inner: mm(100.0) };
         let held = Held { grain: Grain::Solid, face, woods: only(0.003) };
         let (_, by) = greatest(face, air.strain(Movement::per_percent(0.002_45)), held, air);

@@ -65,7 +65,7 @@ mod tests {
     use crate::checks::movement::air::Air;
     use crate::checks::movement::stuff::{Moves, Range};
     use crate::finding::limits;
-    use crate::quantity::{Length, MoistureContent};
+    use crate::quantity::Length;
     use crate::tables::find_wood;
 
     fn between(less: &'static str, more: &'static str, size: f64) -> f64 {
@@ -73,8 +73,7 @@ mod tests {
             let movement = find_wood(name).unwrap().tangential_movement().unwrap().value;
             Moves { name, movement }
         };
-        let air =
-            Air { from: MoistureContent::from_percent(11.0), to: MoistureContent::from_percent(7.0), ..Air::test() };
+        let air = Air::test(11.0, 7.0);
         step(air, Range { least: moves(less), greatest: moves(more) }, Length::from_mm(size)).mm()
     }
 
