@@ -99,8 +99,8 @@ mod tests {
         for (segments, width) in [(6, 40.0), (8, 60.0), (12, 90.0)] {
             let limit = limits::JOINT_OPENS.get().mm();
             let told = enough_segments(miter(Count(segments)), limit / gap(segments, width));
-            assert!(gap(told, width) <= limit * 1.005, "{told}: {}", gap(told, width));
-            assert!(gap(told - 1, width) > limit * 0.995, "{told}: {}", gap(told - 1, width));
+            assert!(gap(told, width) <= limit * 1.002, "{told}: {}", gap(told, width));
+            assert!(gap(told - 1, width) > limit * 0.998, "{told}: {}", gap(told - 1, width));
         }
     }
 }
