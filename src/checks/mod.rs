@@ -6,11 +6,14 @@
 
 pub mod climate;
 mod economy;
+mod faces;
 mod glue;
 mod health;
+mod movement;
 mod sawn;
 mod speed;
 mod stock;
+mod strength;
 mod stuff;
 
 use crate::finding::{Code, Finding};
@@ -40,7 +43,8 @@ pub struct Check {
 }
 
 /// Every check, family by family.
-pub static CHECKS: &[&[Check]] = &[speed::CHECKS, glue::CHECKS, health::CHECKS, stock::CHECKS, economy::CHECKS];
+pub static CHECKS: &[&[Check]] =
+    &[movement::CHECKS, strength::CHECKS, speed::CHECKS, glue::CHECKS, health::CHECKS, stock::CHECKS, economy::CHECKS];
 
 /// Runs every check on a design. Time grows in step with the layers.
 #[must_use]

@@ -178,6 +178,18 @@ codes! {
     SAW_POINTED_SEGMENT "saw/pointed-segment" Warning "a segment that ends nearly in a point" [POINTED_EDGE];
     SAW_SHORT_SEGMENT "saw/short-segment" Warning "a segment shorter than is safe to saw";
 
+    MOVEMENT_SOLID_FLOOR "movement/solid-floor" Warning "solid wood glued to a ring that does not move with it" [GLUED_MISMATCH, MOVEMENT_HOLDS_FROM, MOVEMENT_HOLDS_TO];
+    MOVEMENT_STAVES_ON_RING "movement/staves-on-ring" Warning "staves glued to what does not move with them" [GLUED_MISMATCH, MOVEMENT_HOLDS_FROM, MOVEMENT_HOLDS_TO];
+    MOVEMENT_MITERS_OPEN "movement/miters-open" Warning "joints of a ring that another season strains" [JOINT_OPENS, MOVEMENT_HOLDS_FROM, MOVEMENT_HOLDS_TO];
+    MOVEMENT_UNLIKE_WOODS "movement/unlike-woods" Note "woods side by side that another season makes a step between" [STEP_FELT, MOVEMENT_HOLDS_FROM, MOVEMENT_HOLDS_TO];
+    MOVEMENT_LAMINATE_CUPS "movement/laminate-cups" Warning "a board whose plies make it cup" [FLAT_TO_GLUE, MOVEMENT_HOLDS_FROM, MOVEMENT_HOLDS_TO];
+    MOVEMENT_UNKNOWN "movement/unknown" Note "a wood whose movement nobody has measured" [MOVEMENT_HOLDS_FROM, MOVEMENT_HOLDS_TO];
+
+    STRENGTH_SLENDER_STEM "strength/slender-stem" Warning "a stem or neck that a knock breaks" [KNOCK, ACROSS_GRAIN, STEM_SAFETY];
+    STRENGTH_THIN_GLUE_FACE "strength/thin-glue-face" Warning "a glue face that turning leaves too narrow";
+    STRENGTH_THIN_SKIN "strength/thin-skin" Warning "a skin of a layer so thin that it flakes" [LEAST_SKIN];
+    STRENGTH_FEATHER_EDGE "strength/feather-edge" Note "a layer that ends in a feather edge" [FEATHER_ANGLE, FEATHER_DEPTH];
+
     SPEED_BEYOND_SWING "speed/beyond-swing" Error "a blank that does not fit over the lathe's bed";
 
     GLUE_OPEN_TIME "glue/open-time" Note "more joints at once than the glue's open time allows";

@@ -49,6 +49,11 @@ impl Dimension {
     /// Strain for each percent of moisture content.
     pub const MOVEMENT: Self = Self { moisture: -1, ..Self::NONE };
 
+    /// Newtons; no recipe writes one, so that the factor to the base units is never asked for.
+    pub const FORCE: Self = Self { mass: 1, length: 1, time: -2, ..Self::NONE };
+    /// Newtons a square millimeter.
+    pub const STRESS: Self = Self { mass: 1, length: -1, time: -2, ..Self::NONE };
+
     /// The dimension of a product, or `None` when an exponent leaves all reason.
     #[must_use]
     pub fn times(self, other: Self) -> Option<Self> {

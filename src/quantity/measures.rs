@@ -118,6 +118,16 @@ measure!(
     ThreadCount, Dimension::PITCH, per_mm, threads_per_mm, "Threads in a millimeter.", "Threads in a millimeter."
 );
 
+measure!(
+    /// A push or a pull.
+    Force, Dimension::FORCE, from_newtons, newtons, "From newtons.", "In newtons."
+);
+measure!(
+    /// A push or a pull over an area.
+    Stress, Dimension::STRESS, from_n_per_mm2, n_per_mm2, "From newtons a square millimeter, which are megapascals.",
+    "In newtons a square millimeter."
+);
+
 impl Temperature {
     /// From degrees Fahrenheit.
     #[must_use]

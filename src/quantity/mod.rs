@@ -14,8 +14,8 @@ pub use dimension::Dimension;
 pub use fraction::{Number, NumberError};
 pub use length::{Diameter, Length};
 pub use measures::{
-    Area, Count, Density, Duration, Humidity, Mass, Measure, MoistureContent, Movement, Ratio, Speed, Temperature,
-    ThreadCount, Volume,
+    Area, Count, Density, Duration, Force, Humidity, Mass, Measure, MoistureContent, Movement, Ratio, Speed, Stress,
+    Temperature, ThreadCount, Volume,
 };
 pub use show::{
     System, at_least, at_most, show_angle, show_both, show_decimal, show_inches, show_length, show_millimeters,
