@@ -81,6 +81,7 @@ const WITHOUT_FIGURE: &[&str] = &[
     "cone/past-center",
     "joint/without-lid",
     "joint/inset-overhang",
+    "joint/open-ring",
     "parted/with-lid",
     "parted/no-part",
     "parted/pattern-break",
@@ -90,7 +91,10 @@ const WITHOUT_FIGURE: &[&str] = &[
     "insert/too-wide",
     "insert/through",
     "insert/overlap",
+    "insert/in-open-ring",
+    "insert/liner-too-tall",
     "mount/no-part",
+    "mount/open-ring",
     "mount/screws-reach-work",
     "expect/broken",
 ];
@@ -124,11 +128,16 @@ fn every_source_says_who() {
 #[test]
 fn every_limit_is_used_by_a_code() {
     let text = read(Path::new("src/finding/limits.rs"));
-    let named = |line: &str| line.strip_prefix("pub static ").and_then(|rest| rest.split(':').next()).map(str::to_owned);
+    let named =
+        |line: &str| line.strip_prefix("pub static ").and_then(|rest| rest.split(':').next()).map(str::to_owned);
     let defined: BTreeSet<String> = text.lines().filter_map(named).collect();
     assert!(defined.len() > 30, "{defined:?}");
     let catalog = read(Path::new("src/finding/catalog.rs"));
-    let words = |line: &str| line.split(|c: char| !(c.is_ascii_uppercase() || c.is_ascii_digit() || c == '_')).map(str::to_owned).collect::<Vec<_>>();
+    let words = |line: &str| {
+        line.split(|c: char| !(c.is_ascii_uppercase() || c.is_ascii_digit() || c == '_'))
+            .map(str::to_owned)
+            .collect::<Vec<_>>()
+    };
     let lists = catalog.lines().filter_map(|line| Some(line.rsplit_once('[')?.1));
     let used: BTreeSet<String> = lists.flat_map(words).collect();
     for name in &defined {
@@ -154,14 +163,16 @@ fn a_limit_is_read_where_it_decides() {
 
 #[test]
 fn checks_hold_no_figure_of_their_own() {
-    let signs = ["Length::from_mm(", "Length::from_inches(", "Angle::from_degrees(", "Ratio::of(", "Duration::from_minutes("];
+    let signs =
+        ["Length::from_mm(", "Length::from_inches(", "Angle::from_degrees(", "Ratio::of(", "Duration::from_minutes("];
     let mut wrong = Vec::new();
     for (path, text) in all_sources(Path::new("src/checks")) {
         let code = text.split("\n#[cfg(test)]\nmod tests {").next().unwrap_or("").to_owned();
         for (number, line) in code.lines().enumerate().filter(|(_, line)| !line.trim_start().starts_with("//")) {
             for sign in signs {
                 for rest in line.split(sign).skip(1) {
-                    let figure: String = rest.chars().take_while(|c| c.is_ascii_digit() || ".-_".contains(*c)).collect();
+                    let figure: String =
+                        rest.chars().take_while(|c| c.is_ascii_digit() || ".-_".contains(*c)).collect();
                     if figure.chars().any(|c| ('1'..='9').contains(&c)) {
                         wrong.push(format!("{}:{}: {}", path.display(), number + 1, line.trim()));
                     }

@@ -125,6 +125,9 @@ codes! {
     SHAPE_INSIDE_ENDS "shape/inside-ends" Error "an inside that does not go from the floor to the rim";
     SHAPE_INSIDE_CROSSES "shape/inside-crosses" Error "an inside that reaches the outside";
     SHAPE_TOP_WITHOUT_LID "shape/top-without-lid" Warning "a `top` on a vessel that has no lid";
+    SHAPE_TIPS "shape/tips" Warning "a vessel that goes over at a nudge" [TIPPING];
+    SHAPE_UNDERCUT "shape/undercut" Warning "an inside that no tool reaches through the mouth" [HOLLOWING_SHAFT, BENT_TOOL, SHAFT_IN_MOUTH, FINEST_SETTING];
+    SHAPE_DEEP "shape/deep" Note "an inside so deep that the tool hangs far over its rest" [DEEPEST_HOLLOW];
 
     WALL_THICKER_THAN_RADIUS "wall/thicker-than-radius" Error "a wall that leaves no cavity";
     WALL_THIN "wall/thin" Warning "a wall thinner than the shop's least" [LEAST_WALL];
@@ -165,6 +168,7 @@ codes! {
     JOINT_THREAD_WOOD "joint/thread-wood" Warning "a thread in wood that is too soft to hold it" [THREAD_GRAVITY];
     JOINT_BINDS "joint/binds" Warning "a lid that sticks in one season" [CALIPER];
     JOINT_RATTLES "joint/rattles" Note "a lid that is loose in one season" [LOOSE_SHARE, CALIPER];
+    JOINT_OPEN_RING "joint/open-ring" Warning "a lid joint that is turned in a ring with gaps";
 
     PARTED_WITH_LID "parted/with-lid" Error "a vessel that is parted and has a lid of its own";
     PARTED_NO_PART "parted/no-part" Error "a parting that leaves nothing on one side";
@@ -195,6 +199,8 @@ codes! {
     INSERT_NO_SHOULDER "insert/no-shoulder" Warning "an insert hardly wider than its hole" [LEAST_SHOULDER];
     INSERT_WIDE_ROUND "insert/wide-round" Warning "a solid plug or medallion too wide to glue in" [WIDE_PLUG];
     INSERT_LINER_TIGHT "insert/liner-tight" Error "a liner without room round it" [LINER_GAP];
+    INSERT_IN_OPEN_RING "insert/in-open-ring" Warning "a hole for an insert in a ring with gaps";
+    INSERT_LINER_TOO_TALL "insert/liner-too-tall" Error "a liner that the lid does not close over";
 
     MOUNT_NO_PART "mount/no-part" Error "a mount for a part that the vessel does not have";
     MOUNT_SCREWS_REACH_WORK "mount/screws-reach-work" Error "screws that go through the waste block into the work";
@@ -202,6 +208,7 @@ codes! {
     MOUNT_FACEPLATE_WIDE "mount/faceplate-wide" Warning "a faceplate as wide as its waste block" [METAL_CLEARANCE];
     MOUNT_BLOCK_WIDE "mount/block-wide" Warning "a waste block that keeps the tool from the foot" [BLOCK_OVER_FOOT, NARROWEST_BLOCK, BLOCK_WIDER];
     MOUNT_BLOCK_THIN "mount/block-thin" Warning "a waste block too thin for screws and tools" [LEAST_BLOCK];
+    MOUNT_OPEN_RING "mount/open-ring" Warning "a ring with gaps glued to the waste block";
 
     EXPECT_BROKEN "expect/broken" Error "a promise of the design that does not hold";
 }

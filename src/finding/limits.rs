@@ -73,11 +73,8 @@ pub static LEAST_GLUE: Limit<&'static str> = Limit {
 };
 
 /// A setting.
-pub static LEAST_WALL: Limit<&'static str> = Limit {
-    what: "least wall",
-    value: "the shop's `least-wall`, 3 mm when not set",
-    source: PRACTICE,
-};
+pub static LEAST_WALL: Limit<&'static str> =
+    Limit { what: "least wall", value: "the shop's `least-wall`, 3 mm when not set", source: PRACTICE };
 
 /// A setting.
 pub static SAFE_PIECE: Limit<&'static str> = Limit {
@@ -110,18 +107,12 @@ pub static OPEN_TIME: Limit<&'static str> = Limit {
 // How fine a shop works.
 
 /// Saw, planer, fence and rule.
-pub static FINEST_SETTING: Limit<Length> = Limit {
-    what: "difference that no saw, planer or rule shows",
-    value: Length::from_mm(0.05),
-    source: PRACTICE,
-};
+pub static FINEST_SETTING: Limit<Length> =
+    Limit { what: "difference that no saw, planer or rule shows", value: Length::from_mm(0.05), source: PRACTICE };
 
 /// Caliper.
-pub static CALIPER: Limit<Length> = Limit {
-    what: "difference that no caliper in the shop shows",
-    value: Length::from_mm(0.005),
-    source: PRACTICE,
-};
+pub static CALIPER: Limit<Length> =
+    Limit { what: "difference that no caliper in the shop shows", value: Length::from_mm(0.005), source: PRACTICE };
 
 // The stack.
 
@@ -140,11 +131,8 @@ pub static BEARING_SHARE: Limit<Ratio> = Limit {
 };
 
 /// Of staves.
-pub static STEEPEST_STAVE: Limit<Angle> = Limit {
-    what: "farthest lean of staves from upright",
-    value: Angle::from_degrees(60.0),
-    source: PRACTICE,
-};
+pub static STEEPEST_STAVE: Limit<Angle> =
+    Limit { what: "farthest lean of staves from upright", value: Angle::from_degrees(60.0), source: PRACTICE };
 
 /// Of a ring.
 pub static FEWEST_SEGMENTS: Limit<Count> = Limit {
@@ -154,48 +142,61 @@ pub static FEWEST_SEGMENTS: Limit<Count> = Limit {
 };
 
 /// Of a ring.
-pub static MOST_SEGMENTS: Limit<Count> = Limit {
-    what: "most segments of a ring",
-    value: Count(1000),
-    source: LANGUAGE,
-};
+pub static MOST_SEGMENTS: Limit<Count> =
+    Limit { what: "most segments of a ring", value: Count(1000), source: LANGUAGE };
 
 /// Of a pattern.
-pub static LONGEST_MOTIF: Limit<Count> = Limit {
-    what: "most woods of a pattern, written out",
-    value: Count(10000),
-    source: LANGUAGE,
-};
+pub static LONGEST_MOTIF: Limit<Count> =
+    Limit { what: "most woods of a pattern, written out", value: Count(10000), source: LANGUAGE };
 
 /// Of a recipe.
-pub static MOST_TURNS: Limit<Count> = Limit {
-    what: "most turns of all `repeat` and `fill` together",
-    value: Count(100000),
-    source: LANGUAGE,
-};
+pub static MOST_TURNS: Limit<Count> =
+    Limit { what: "most turns of all `repeat` and `fill` together", value: Count(100000), source: LANGUAGE };
 
 /// Of a board.
-pub static FEWEST_PLIES: Limit<Count> = Limit {
-    what: "fewest plies of a laminated board",
-    value: Count(2),
-    source: "derived: one ply is a plain board",
-};
+pub static FEWEST_PLIES: Limit<Count> =
+    Limit { what: "fewest plies of a laminated board", value: Count(2), source: "derived: one ply is a plain board" };
 
 /// Of brackets.
-pub static DEEPEST_BRACKETS: Limit<Count> = Limit {
-    what: "most brackets that stand open at once",
-    value: Count(128),
-    source: LANGUAGE,
+pub static DEEPEST_BRACKETS: Limit<Count> =
+    Limit { what: "most brackets that stand open at once", value: Count(128), source: LANGUAGE };
+
+// The shape.
+
+/// Of a standing vessel.
+pub static TIPPING: Limit<Angle> = Limit {
+    what: "least lean at which a vessel goes over",
+    value: Angle::from_degrees(10.0),
+    source: "IEC 60335-1, clause 20, stands appliances on a plane that is tilted by 10°: from memory",
+};
+
+/// Of a tool.
+pub static HOLLOWING_SHAFT: Limit<Length> =
+    Limit { what: "shaft of the tool that hollows", value: Length::from_mm(10.0), source: PRACTICE };
+
+/// Of a tool.
+pub static BENT_TOOL: Limit<Length> =
+    Limit { what: "how far beside its shaft a bent tool cuts", value: Length::from_mm(25.0), source: PRACTICE };
+
+/// Of a tool.
+pub static SHAFT_IN_MOUTH: Limit<Ratio> = Limit {
+    what: "most of the narrowest place that a shaft takes up, so that it can be moved and shavings come out",
+    value: Ratio::of(0.5),
+    source: PRACTICE,
+};
+
+/// Of a tool.
+pub static DEEPEST_HOLLOW: Limit<Length> = Limit {
+    what: "farthest that a bar of 19 to 25 mm, held by hand, hangs over the rest",
+    value: Length::from_mm(300.0),
+    source: PRACTICE,
 };
 
 // The lid's joint.
 
 /// On either side.
-pub static JOINT_WALL: Limit<Length> = Limit {
-    what: "least wood on either side of a lid joint",
-    value: Length::from_mm(3.0),
-    source: PRACTICE,
-};
+pub static JOINT_WALL: Limit<Length> =
+    Limit { what: "least wood on either side of a lid joint", value: Length::from_mm(3.0), source: PRACTICE };
 
 /// Under an inset lid.
 pub static JOINT_LEDGE: Limit<Length> = Limit {
@@ -205,25 +206,16 @@ pub static JOINT_LEDGE: Limit<Length> = Limit {
 };
 
 /// Of its faces.
-pub static JOINT_GLUE_MARGIN: Limit<Length> = Limit {
-    what: "least distance of a joint's faces from a glue line",
-    value: Length::from_mm(2.0),
-    source: PRACTICE,
-};
+pub static JOINT_GLUE_MARGIN: Limit<Length> =
+    Limit { what: "least distance of a joint's faces from a glue line", value: Length::from_mm(2.0), source: PRACTICE };
 
 /// Of a thread.
-pub static FEWEST_THREADS: Limit<Ratio> = Limit {
-    what: "fewest threads in mesh that hold a lid",
-    value: Ratio::of(1.0),
-    source: PRACTICE,
-};
+pub static FEWEST_THREADS: Limit<Ratio> =
+    Limit { what: "fewest threads in mesh that hold a lid", value: Ratio::of(1.0), source: PRACTICE };
 
 /// Of a thread.
-pub static MOST_TURNS_OF_LID: Limit<Ratio> = Limit {
-    what: "most turns that anybody gives a lid",
-    value: Ratio::of(4.0),
-    source: PRACTICE,
-};
+pub static MOST_TURNS_OF_LID: Limit<Ratio> =
+    Limit { what: "most turns that anybody gives a lid", value: Ratio::of(4.0), source: PRACTICE };
 
 /// Of a thread.
 pub static THREAD_GRAVITY: Limit<Ratio> = Limit {
@@ -242,11 +234,8 @@ pub static LOOSE_SHARE: Limit<Ratio> = Limit {
 // Inserts.
 
 /// Under a hole.
-pub static LEAST_LEFT: Limit<Length> = Limit {
-    what: "least wood under a hole",
-    value: Length::from_mm(4.0),
-    source: PRACTICE,
-};
+pub static LEAST_LEFT: Limit<Length> =
+    Limit { what: "least wood under a hole", value: Length::from_mm(4.0), source: PRACTICE };
 
 /// Beside a hole.
 pub static HOLE_GLUE_MARGIN: Limit<Length> = Limit {
@@ -263,41 +252,26 @@ pub static NEAR_BIT: Limit<Length> = Limit {
 };
 
 /// Of a liner.
-pub static LINER_GAP: Limit<Length> = Limit {
-    what: "least room round a liner, on the radius",
-    value: Length::from_mm(1.0),
-    source: PRACTICE,
-};
+pub static LINER_GAP: Limit<Length> =
+    Limit { what: "least room round a liner, on the radius", value: Length::from_mm(1.0), source: PRACTICE };
 
 /// Of a tenon.
-pub static LEAST_SHOULDER: Limit<Length> = Limit {
-    what: "least shoulder round the tenon of an insert",
-    value: Length::from_mm(2.0),
-    source: PRACTICE,
-};
+pub static LEAST_SHOULDER: Limit<Length> =
+    Limit { what: "least shoulder round the tenon of an insert", value: Length::from_mm(2.0), source: PRACTICE };
 
 /// Of a plug.
-pub static WIDE_PLUG: Limit<Length> = Limit {
-    what: "widest solid plug or medallion that is glued in",
-    value: Length::from_mm(75.0),
-    source: PRACTICE,
-};
+pub static WIDE_PLUG: Limit<Length> =
+    Limit { what: "widest solid plug or medallion that is glued in", value: Length::from_mm(75.0), source: PRACTICE };
 
 // Holding the work.
 
 /// Waste block.
-pub static LEAST_BLOCK: Limit<Length> = Limit {
-    what: "least thickness of a waste block",
-    value: Length::from_mm(20.0),
-    source: PRACTICE,
-};
+pub static LEAST_BLOCK: Limit<Length> =
+    Limit { what: "least thickness of a waste block", value: Length::from_mm(20.0), source: PRACTICE };
 
 /// Screws, jaws, plates.
-pub static METAL_CLEARANCE: Limit<Length> = Limit {
-    what: "least distance of a tool from metal",
-    value: Length::from_mm(5.0),
-    source: PRACTICE,
-};
+pub static METAL_CLEARANCE: Limit<Length> =
+    Limit { what: "least distance of a tool from metal", value: Length::from_mm(5.0), source: PRACTICE };
 
 /// Waste block.
 pub static BLOCK_OVER_FOOT: Limit<Length> = Limit {
@@ -307,18 +281,12 @@ pub static BLOCK_OVER_FOOT: Limit<Length> = Limit {
 };
 
 /// Waste block.
-pub static NARROWEST_BLOCK: Limit<Length> = Limit {
-    what: "narrowest waste block",
-    value: Length::from_mm(75.0),
-    source: PRACTICE,
-};
+pub static NARROWEST_BLOCK: Limit<Length> =
+    Limit { what: "narrowest waste block", value: Length::from_mm(75.0), source: PRACTICE };
 
 /// Waste block.
-pub static BLOCK_WIDER: Limit<Length> = Limit {
-    what: "how much wider than that is told",
-    value: Length::from_mm(1.0),
-    source: PRACTICE,
-};
+pub static BLOCK_WIDER: Limit<Length> =
+    Limit { what: "how much wider than that is told", value: Length::from_mm(1.0), source: PRACTICE };
 
 /// Of a segment of a hollow ring.
 pub static POINTED_EDGE: Limit<Length> = Limit {
