@@ -94,7 +94,6 @@ const WITHOUT_FIGURE: &[&str] = &[
     "insert/in-open-ring",
     "insert/liner-too-tall",
     "mount/no-part",
-    "mount/open-ring",
     "mount/screws-reach-work",
     "expect/broken",
 ];

@@ -208,7 +208,6 @@ codes! {
     MOUNT_FACEPLATE_WIDE "mount/faceplate-wide" Warning "a faceplate as wide as its waste block" [METAL_CLEARANCE];
     MOUNT_BLOCK_WIDE "mount/block-wide" Warning "a waste block that keeps the tool from the foot" [BLOCK_OVER_FOOT, NARROWEST_BLOCK, BLOCK_WIDER];
     MOUNT_BLOCK_THIN "mount/block-thin" Warning "a waste block too thin for screws and tools" [LEAST_BLOCK];
-    MOUNT_OPEN_RING "mount/open-ring" Warning "a ring with gaps glued to the waste block";
 
     EXPECT_BROKEN "expect/broken" Error "a promise of the design that does not hold";
 }

@@ -30,7 +30,7 @@ fn run(design: Design<'_>, found: &mut Vec<Finding>) {
             Finding::new(CHECK.code, said.head, message)
                 .also_maybe(design.recipe.fittings.joint.map(|joint| joint.head), "the joint is set here")
                 .help(format!(
-                    "write `gap 0°` on this ring, or move the joint into a closed one at least {} thick",
+                    "take `gap` away from this ring, or move the joint into a closed one at least {} thick",
                     design.show(high - low)
                 ))
                 .rank(gap.degrees()),

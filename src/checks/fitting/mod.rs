@@ -1,9 +1,8 @@
-//! What is fitted and held, where a ring has gaps or a lid closes over it.
+//! What is fitted where a ring has gaps or a lid closes over it.
 
 mod insert_open;
 mod joint_open;
 mod liner;
-mod mount_open;
 
 use crate::geometry::{BuiltLayer, LayerShape};
 use crate::quantity::{Angle, Length};
@@ -11,8 +10,8 @@ use crate::resolve::PartKind;
 
 use super::Check;
 
-/// Every check of lid joints, mounts and inserts.
-pub(super) static CHECKS: &[Check] = &[joint_open::CHECK, mount_open::CHECK, insert_open::CHECK, liner::CHECK];
+/// Every check of lid joints and inserts.
+pub(super) static CHECKS: &[Check] = &[joint_open::CHECK, insert_open::CHECK, liner::CHECK];
 
 /// Two heights that summing thicknesses left apart are one.
 const HAIR: Length = Length::from_mm(1e-3);

@@ -191,8 +191,8 @@ mod tests {
         // A drum of radius 90 under a neck of radius 10 and 60 long: the shaft stands nearly upright in the neck. Its
         // edge clears the lower end of the neck on the one side, x = 10, and the upper end on the other, with half
         // the neck across, 10: lean m from 10 + 60 m − 10 √(1 + m²) = −10, so 6 m + 2 = √(1 + m²):
-        // 35 m² + 24 m + 3 = 0, m = (−24 + √156) / 70 = −0.164430. At 20 under the neck that is
-        // 10 + 20 · 0.164430 = 13.29, and 25 beside it 38.29.
+        // 35 m² + 24 m + 3 = 0, m = (−24 + √156) / 70 = −0.164429. At 20 under the neck that is
+        // 10 + 20 · 0.164429 = 13.289, and 25 beside it 38.289.
         let bottle = hollow(&[(0.0, 90.0), (40.0, 90.0), (40.0, 10.0), (100.0, 10.0)], false);
         let at = Station { height: mm(20.0), least: mm(90.0), greatest: mm(90.0) };
         assert!((bottle.reach(at, TOOL).mm() - 38.288_6).abs() < 1e-3, "{}", bottle.reach(at, TOOL).mm());
