@@ -51,13 +51,21 @@ macro_rules! told {
 }
 
 told! {
-    Length: |length| show_both(length, System::Millimeter);
+    Length: |length| show(length);
     Angle: |angle| show_angle(angle);
     Ratio: |ratio| format!("{}", ratio.value());
     Duration: |time| format!("{} min", time.minutes());
     MoistureContent: |moisture| format!("{} points of moisture content", moisture.percent());
     Count: |count| format!("{}", count.0);
     &'static str: |words| words.to_owned();
+}
+
+/// With all its digits where an inch scale shows none.
+fn show(length: Length) -> String {
+    if length.inches() < 1.0 / 64.0 {
+        return format!("{} mm", length.mm());
+    }
+    show_both(length, System::Millimeter)
 }
 
 const PRACTICE: &str = "common practice";
@@ -101,7 +109,7 @@ pub static BITS: Limit<&'static str> = Limit {
 pub static OPEN_TIME: Limit<&'static str> = Limit {
     what: "time from the first spread to the closed clamp",
     value: "the glue's own open time, in the table of glues",
-    source: "the makers' data sheets, from memory",
+    source: "table of glues: open times read in a shop book's table, the rest from memory",
 };
 
 // How fine a shop works.
@@ -285,8 +293,11 @@ pub static NARROWEST_BLOCK: Limit<Length> =
     Limit { what: "narrowest waste block", value: Length::from_mm(75.0), source: PRACTICE };
 
 /// Waste block.
-pub static BLOCK_WIDER: Limit<Length> =
-    Limit { what: "how much wider than that is told", value: Length::from_mm(1.0), source: PRACTICE };
+pub static BLOCK_WIDER: Limit<Length> = Limit {
+    what: "how much wider than it need be a waste block may be",
+    value: Length::from_mm(1.0),
+    source: PRACTICE,
+};
 
 /// Of a segment of a hollow ring.
 pub static POINTED_EDGE: Limit<Length> = Limit {
