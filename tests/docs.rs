@@ -11,12 +11,15 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::{env, fs};
 
+use ringwright::finding::manual::limits;
 use ringwright::vocabulary::manual;
 use support::{compile_text, said};
 
 const DOCUMENTS: [&str; 3] = ["README.md", "DEVELOPERS.md", "grammar/README.md"];
-const TABLES_START: &str = "<!-- vocabulary: printed from src/vocabulary, do not edit -->\n";
-const TABLES_END: &str = "<!-- end of vocabulary -->\n";
+/// What is printed into the manual: where it begins and where it ends.
+const VOCABULARY: [&str; 2] =
+    ["<!-- vocabulary: printed from src/vocabulary, do not edit -->\n", "<!-- end of vocabulary -->\n"];
+const LIMITS: [&str; 2] = ["<!-- limits: printed from src/finding, do not edit -->\n", "<!-- end of limits -->\n"];
 
 #[test]
 fn commands_print_what_the_documents_show() {
@@ -40,12 +43,10 @@ fn commands_print_what_the_documents_show() {
 }
 
 #[test]
-fn the_manuals_tables_are_the_vocabularys() {
+fn the_manuals_tables_are_the_vocabularys_and_its_limits_the_catalogs() {
     let text = read("grammar/README.md");
-    let (before, rest) = text.split_once(TABLES_START).expect("the start of the tables");
-    let (_, after) = rest.split_once(TABLES_END).expect("the end of the tables");
-    let now = format!("{before}{TABLES_START}\n{}\n{TABLES_END}{after}", manual::tables());
-    settle("grammar/README.md", &text, &now);
+    let now = printed(&text, VOCABULARY, &manual::tables());
+    settle("grammar/README.md", &text, &printed(&now, LIMITS, &limits()));
 }
 
 #[test]
@@ -74,6 +75,13 @@ fn every_path_a_document_names_is_there() {
             }
         }
     }
+}
+
+/// The text with the tables of today between two marks.
+fn printed(text: &str, [start, end]: [&str; 2], tables: &str) -> String {
+    let (before, rest) = text.split_once(start).expect("the start of the tables");
+    let (_, after) = rest.split_once(end).expect("the end of the tables");
+    format!("{before}{start}\n{tables}\n{end}{after}")
 }
 
 /// A block of commands with what they print today.

@@ -7,10 +7,12 @@
 pub mod climate;
 mod economy;
 mod faces;
+mod fitting;
 mod glue;
 mod health;
 mod movement;
 mod sawn;
+mod shape;
 mod speed;
 mod stock;
 mod strength;
@@ -43,8 +45,17 @@ pub struct Check {
 }
 
 /// Every check, family by family.
-pub static CHECKS: &[&[Check]] =
-    &[movement::CHECKS, strength::CHECKS, speed::CHECKS, glue::CHECKS, health::CHECKS, stock::CHECKS, economy::CHECKS];
+pub static CHECKS: &[&[Check]] = &[
+    shape::CHECKS,
+    fitting::CHECKS,
+    movement::CHECKS,
+    strength::CHECKS,
+    speed::CHECKS,
+    glue::CHECKS,
+    health::CHECKS,
+    stock::CHECKS,
+    economy::CHECKS,
+];
 
 /// Runs every check on a design. Time grows in step with the layers.
 #[must_use]

@@ -54,7 +54,7 @@ codes! {
     SYNTAX_UNREADABLE "syntax/unreadable" Error "a stretch of text that cannot be read";
     SYNTAX_UNCLOSED_BLOCK "syntax/unclosed-block" Error "a block whose closing brace is missing";
     SYNTAX_STRAY_BRACE "syntax/stray-brace" Error "a closing brace that closes nothing";
-    SYNTAX_TOO_DEEP "syntax/too-deep" Error "brackets nested deeper than any recipe needs";
+    SYNTAX_TOO_DEEP "syntax/too-deep" Error "brackets nested deeper than any recipe needs" [DEEPEST_BRACKETS];
     SYNTAX_UNCLOSED_TEXT "syntax/unclosed-text" Error "a text whose closing quote is missing";
     SYNTAX_LOOK_ALIKE "syntax/look-alike" Error "a character that looks like another one";
     SYNTAX_DECIMAL_COMMA "syntax/decimal-comma" Error "a comma where a decimal point belongs";
@@ -84,7 +84,7 @@ codes! {
     USE_OUTSIDE_PROJECT "use/outside-project" Error "a `use` that leaves the recipe's project folder";
     USE_UNREADABLE "use/unreadable" Error "a `use` of a file that cannot be read as a recipe";
 
-    REPEAT_TOO_MANY "repeat/too-many" Error "a `repeat` that makes more than any vessel needs";
+    REPEAT_TOO_MANY "repeat/too-many" Error "a `repeat` that makes more than any vessel needs" [MOST_TURNS];
 
     WOOD_UNKNOWN "wood/unknown" Error "a wood that is in no table";
     WOOD_AMBIGUOUS "wood/ambiguous" Error "a wood's name that several woods share";
@@ -95,15 +95,15 @@ codes! {
 
     PATTERN_DOES_NOT_CLOSE "pattern/does-not-close" Warning "a pattern whose length does not divide the ring";
     PATTERN_SHARE_TOO_WIDE "pattern/share-too-wide" Error "a share that makes a segment span half the circle or more";
-    PATTERN_TOO_LONG "pattern/too-long" Error "a pattern longer than any ring";
+    PATTERN_TOO_LONG "pattern/too-long" Error "a pattern longer than any ring" [LONGEST_MOTIF];
 
     PATTERN_SHARE "pattern/share" Error "a share of a pattern that gives a segment no width";
     PATTERN_SCATTER "pattern/scatter" Error "a `scatter` whose list does not make a whole ring";
     PATTERN_STILL_TOGETHER "pattern/still-together" Note "like segments that cannot be kept apart";
 
-    BOARD_TOO_FEW_PLIES "board/too-few-plies" Error "a board of fewer than two plies";
+    BOARD_TOO_FEW_PLIES "board/too-few-plies" Error "a board of fewer than two plies" [FEWEST_PLIES];
     BOARD_IN_BOARD "board/in-board" Error "a board as a ply of another";
-    BOARD_TOO_THIN "board/too-thin" Error "a laminated board thinner than a layer that is sawn from it";
+    BOARD_TOO_THIN "board/too-thin" Error "a laminated board thinner than a layer that is sawn from it" [FINEST_SETTING];
     BOARD_NOT_HERE "board/not-here" Error "a board where only plain wood can be";
 
     CHART_UNKNOWN "chart/unknown" Error "a chart that nothing draws";
@@ -125,58 +125,62 @@ codes! {
     SHAPE_INSIDE_ENDS "shape/inside-ends" Error "an inside that does not go from the floor to the rim";
     SHAPE_INSIDE_CROSSES "shape/inside-crosses" Error "an inside that reaches the outside";
     SHAPE_TOP_WITHOUT_LID "shape/top-without-lid" Warning "a `top` on a vessel that has no lid";
+    SHAPE_TIPS "shape/tips" Warning "a vessel that goes over at a nudge" [TIPPING];
+    SHAPE_UNDERCUT "shape/undercut" Warning "an inside that no tool reaches through the mouth" [HOLLOWING_SHAFT, BENT_TOOL, SHAFT_IN_MOUTH, FINEST_SETTING];
+    SHAPE_DEEP "shape/deep" Note "an inside so deep that the tool hangs far over its rest" [DEEPEST_HOLLOW];
 
     WALL_THICKER_THAN_RADIUS "wall/thicker-than-radius" Error "a wall that leaves no cavity";
-    WALL_THIN "wall/thin" Warning "a wall thinner than the shop's least";
+    WALL_THIN "wall/thin" Warning "a wall thinner than the shop's least" [LEAST_WALL];
 
-    STACK_TOO_SHORT "stack/too-short" Error "layers that end below the shape";
-    STACK_TOO_TALL "stack/too-tall" Warning "layers that end above the shape";
-    STACK_LAYER_BEYOND_SHAPE "stack/layer-beyond-shape" Error "a layer that lies wholly above the shape";
+    STACK_TOO_SHORT "stack/too-short" Error "layers that end below the shape" [FINEST_SETTING];
+    STACK_TOO_TALL "stack/too-tall" Warning "layers that end above the shape" [FINEST_SETTING];
+    STACK_LAYER_BEYOND_SHAPE "stack/layer-beyond-shape" Error "a layer that lies wholly above the shape" [FINEST_SETTING];
 
     RING_DOES_NOT_COVER "ring/does-not-cover" Error "a ring that does not cover the wall";
-    RING_ALLOWANCE_SHORT "ring/allowance-short" Warning "a ring that covers the wall but not the turning allowance";
-    RING_TOO_FEW_SEGMENTS "ring/too-few-segments" Error "a ring of fewer than three segments";
-    RING_TOO_MANY_SEGMENTS "ring/too-many-segments" Error "a ring of more segments than can be handled";
+    RING_ALLOWANCE_SHORT "ring/allowance-short" Warning "a ring that covers the wall but not the turning allowance" [FINEST_SETTING];
+    RING_TOO_FEW_SEGMENTS "ring/too-few-segments" Error "a ring of fewer than three segments" [FEWEST_SEGMENTS];
+    RING_TOO_MANY_SEGMENTS "ring/too-many-segments" Error "a ring of more segments than can be handled" [MOST_SEGMENTS];
     RING_GAP_AND_SPACER "ring/gap-and-spacer" Error "joints that are to be open and filled at once";
     RING_GAP_TOO_WIDE "ring/gap-too-wide" Error "a gap that leaves nothing of the segments";
     RING_STRIP_PAST_CENTER "ring/strip-past-center" Error "a strip wider than the ring's radius";
     RING_MUST_BE_SOLID "ring/must-be-solid" Error "a ring where the vessel is solid";
-    RING_NARROW_OVERLAP "ring/narrow-overlap" Warning "two layers that share too narrow a glue face";
+    RING_NARROW_OVERLAP "ring/narrow-overlap" Warning "two layers that share too narrow a glue face" [LEAST_GLUE];
     RING_APART "ring/apart" Error "two layers that do not touch";
     RING_SPACERS_COLLIDE "ring/spacers-collide" Error "spacers that run into each other";
     RING_UNEVEN_GAPS "ring/uneven-gaps" Error "open joints between segments of unlike shares";
     RING_UNSUPPORTED "ring/unsupported" Error "open segments with nothing under or over them";
-    RING_THIN_BEARING "ring/thin-bearing" Warning "open segments that bear on too little";
+    RING_THIN_BEARING "ring/thin-bearing" Warning "open segments that bear on too little" [BEARING_SHARE];
     RING_POINTS_MEET "ring/points-meet" Note "wedges without a plug over their points";
     RING_PLUG_TOO_WIDE "ring/plug-too-wide" Error "a plug as wide as its wedges";
-    RING_JOINTS_LINE_UP "ring/joints-line-up" Warning "joints of two layers that lie over each other";
+    RING_JOINTS_LINE_UP "ring/joints-line-up" Warning "joints of two layers that lie over each other" [JOINT_OVER_JOINT];
 
-    STAVE_LEANS_TOO_FAR "stave/leans-too-far" Error "staves that lie rather than stand";
+    STAVE_LEANS_TOO_FAR "stave/leans-too-far" Error "staves that lie rather than stand" [STEEPEST_STAVE];
 
     CONE_TOO_THIN "cone/too-thin" Error "rings of a cone that are too narrow for the wall";
     CONE_PAST_CENTER "cone/past-center" Error "rings of a cone that would reach past the axis";
     JOINT_WITHOUT_LID "joint/without-lid" Error "a lid joint on a vessel that has no lid";
-    JOINT_NO_ROOM "joint/no-room" Error "a lid joint for which there is no wood";
-    JOINT_THIN_WALL "joint/thin-wall" Warning "a lid joint that leaves a thin wall";
-    JOINT_NARROW_SHOULDER "joint/narrow-shoulder" Warning "a lid that bears on a narrow shoulder or ledge";
-    JOINT_NEAR_GLUE_LINE "joint/near-glue-line" Warning "a face of a lid joint on a glue line or close to one";
+    JOINT_NO_ROOM "joint/no-room" Error "a lid joint for which there is no wood" [LEAST_WALL, JOINT_WALL, JOINT_LEDGE];
+    JOINT_THIN_WALL "joint/thin-wall" Warning "a lid joint that leaves a thin wall" [LEAST_WALL, JOINT_WALL];
+    JOINT_NARROW_SHOULDER "joint/narrow-shoulder" Warning "a lid that bears on a narrow shoulder or ledge" [JOINT_LEDGE];
+    JOINT_NEAR_GLUE_LINE "joint/near-glue-line" Warning "a face of a lid joint on a glue line or close to one" [JOINT_GLUE_MARGIN];
     JOINT_INSET_OVERHANG "joint/inset-overhang" Warning "an inset lid that is drawn wider than what it drops into";
-    JOINT_THREAD_ENGAGEMENT "joint/thread-engagement" Warning "a thread with too few turns to hold, or more than any lid needs";
-    JOINT_THREAD_WOOD "joint/thread-wood" Warning "a thread in wood that is too soft to hold it";
-    JOINT_BINDS "joint/binds" Warning "a lid that sticks in one season";
-    JOINT_RATTLES "joint/rattles" Note "a lid that is loose in one season";
+    JOINT_THREAD_ENGAGEMENT "joint/thread-engagement" Warning "a thread with too few turns to hold, or more than any lid needs" [FEWEST_THREADS, MOST_TURNS_OF_LID];
+    JOINT_THREAD_WOOD "joint/thread-wood" Warning "a thread in wood that is too soft to hold it" [THREAD_GRAVITY];
+    JOINT_BINDS "joint/binds" Warning "a lid that sticks in one season" [CALIPER];
+    JOINT_RATTLES "joint/rattles" Note "a lid that is loose in one season" [LOOSE_SHARE, CALIPER];
+    JOINT_OPEN_RING "joint/open-ring" Warning "a lid joint that is turned in a ring with gaps";
 
     PARTED_WITH_LID "parted/with-lid" Error "a vessel that is parted and has a lid of its own";
     PARTED_NO_PART "parted/no-part" Error "a parting that leaves nothing on one side";
     PARTED_PATTERN_BREAK "parted/pattern-break" Note "a pattern that breaks where lid and body are parted";
 
     MADE_UNKNOWN "made/unknown" Error "a measurement of something that the vessel does not have";
-    MADE_HEIGHTS_DISAGREE "made/heights-disagree" Warning "a measured height that its measured layers do not add up to";
-    MADE_STACK_OFF "made/stack-off" Warning "measured layers that make the stack too short or too tall";
+    MADE_HEIGHTS_DISAGREE "made/heights-disagree" Warning "a measured height that its measured layers do not add up to" [FINEST_SETTING];
+    MADE_STACK_OFF "made/stack-off" Warning "measured layers that make the stack too short or too tall" [FINEST_SETTING];
     MADE_TOO_SMALL "made/too-small" Error "a glued layer that came out too small for the shape";
 
     SAW_POINTED_SEGMENT "saw/pointed-segment" Warning "a segment that ends nearly in a point" [POINTED_EDGE];
-    SAW_SHORT_SEGMENT "saw/short-segment" Warning "a segment shorter than is safe to saw";
+    SAW_SHORT_SEGMENT "saw/short-segment" Warning "a segment shorter than is safe to saw" [SAFE_PIECE];
 
     MOVEMENT_SOLID_FLOOR "movement/solid-floor" Warning "solid wood glued to a ring that does not move with it" [GLUED_MISMATCH, MOVEMENT_HOLDS_FROM, MOVEMENT_HOLDS_TO];
     MOVEMENT_STAVES_ON_RING "movement/staves-on-ring" Warning "staves glued to what does not move with them" [GLUED_MISMATCH, MOVEMENT_HOLDS_FROM, MOVEMENT_HOLDS_TO];
@@ -190,9 +194,9 @@ codes! {
     STRENGTH_THIN_SKIN "strength/thin-skin" Warning "a skin of a layer so thin that it flakes" [LEAST_SKIN];
     STRENGTH_FEATHER_EDGE "strength/feather-edge" Note "a layer that ends in a feather edge" [FEATHER_ANGLE, FEATHER_DEPTH];
 
-    SPEED_BEYOND_SWING "speed/beyond-swing" Error "a blank that does not fit over the lathe's bed";
+    SPEED_BEYOND_SWING "speed/beyond-swing" Error "a blank that does not fit over the lathe's bed" [SWING];
 
-    GLUE_OPEN_TIME "glue/open-time" Note "more joints at once than the glue's open time allows";
+    GLUE_OPEN_TIME "glue/open-time" Note "more joints at once than the glue's open time allows" [OPEN_TIME];
     GLUE_BRITTLE "glue/brittle" Warning "instant glue in the joints of rings";
     GLUE_HOT_MELT "glue/hot-melt" Error "hot-melt in a joint that is to stay";
     GLUE_NOT_WATERPROOF "glue/not-waterproof" Warning "a glue that does not stand the wetting that the vessel gets";
@@ -223,23 +227,25 @@ codes! {
     INSERT_NO_SEAT "insert/no-seat" Error "an insert into a place that the vessel does not have";
     INSERT_TOO_WIDE "insert/too-wide" Error "a hole wider than what it is made in";
     INSERT_THROUGH "insert/through" Error "a hole that goes through";
-    INSERT_THIN_LEFT "insert/thin-left" Warning "a hole that leaves little wood under it";
-    INSERT_HOLE_TOO_SMALL "insert/hole-too-small" Error "a hole that does not take what goes in";
-    INSERT_NO_BIT "insert/no-bit" Warning "a tenon for which the shop has no bit";
+    INSERT_THIN_LEFT "insert/thin-left" Warning "a hole that leaves little wood under it" [LEAST_LEFT];
+    INSERT_HOLE_TOO_SMALL "insert/hole-too-small" Error "a hole that does not take what goes in" [NEAR_BIT];
+    INSERT_NO_BIT "insert/no-bit" Warning "a tenon for which the shop has no bit" [BITS, NEAR_BIT];
     INSERT_OVERLAP "insert/overlap" Error "two holes that run into each other";
-    INSERT_NEAR_GLUE_LINE "insert/near-glue-line" Warning "a hole that ends or lies close to a glue line";
-    INSERT_ON_A_JOINT "insert/on-a-joint" Warning "a side hole on a joint between segments";
-    INSERT_BLANK_SMALL "insert/blank-small" Warning "a blank smaller than the insert takes";
-    INSERT_NO_SHOULDER "insert/no-shoulder" Warning "an insert hardly wider than its hole";
-    INSERT_WIDE_ROUND "insert/wide-round" Warning "a solid plug or medallion too wide to glue in";
-    INSERT_LINER_TIGHT "insert/liner-tight" Error "a liner without room round it";
+    INSERT_NEAR_GLUE_LINE "insert/near-glue-line" Warning "a hole that ends or lies close to a glue line" [HOLE_GLUE_MARGIN];
+    INSERT_ON_A_JOINT "insert/on-a-joint" Warning "a side hole on a joint between segments" [HOLE_GLUE_MARGIN];
+    INSERT_BLANK_SMALL "insert/blank-small" Warning "a blank smaller than the insert takes" [FINEST_SETTING];
+    INSERT_NO_SHOULDER "insert/no-shoulder" Warning "an insert hardly wider than its hole" [LEAST_SHOULDER];
+    INSERT_WIDE_ROUND "insert/wide-round" Warning "a solid plug or medallion too wide to glue in" [WIDE_PLUG];
+    INSERT_LINER_TIGHT "insert/liner-tight" Error "a liner without room round it" [LINER_GAP];
+    INSERT_IN_OPEN_RING "insert/in-open-ring" Warning "a hole for an insert in a ring with gaps";
+    INSERT_LINER_TOO_TALL "insert/liner-too-tall" Error "a liner that the lid does not close over";
 
     MOUNT_NO_PART "mount/no-part" Error "a mount for a part that the vessel does not have";
     MOUNT_SCREWS_REACH_WORK "mount/screws-reach-work" Error "screws that go through the waste block into the work";
-    MOUNT_TOOL_NEAR_SCREWS "mount/tool-near-screws" Warning "screws that end too near to where a tool cuts";
-    MOUNT_FACEPLATE_WIDE "mount/faceplate-wide" Warning "a faceplate as wide as its waste block";
-    MOUNT_BLOCK_WIDE "mount/block-wide" Warning "a waste block that keeps the tool from the foot";
-    MOUNT_BLOCK_THIN "mount/block-thin" Warning "a waste block too thin for screws and tools";
+    MOUNT_TOOL_NEAR_SCREWS "mount/tool-near-screws" Warning "screws that end too near to where a tool cuts" [METAL_CLEARANCE];
+    MOUNT_FACEPLATE_WIDE "mount/faceplate-wide" Warning "a faceplate as wide as its waste block" [METAL_CLEARANCE];
+    MOUNT_BLOCK_WIDE "mount/block-wide" Warning "a waste block that keeps the tool from the foot" [BLOCK_OVER_FOOT, NARROWEST_BLOCK, BLOCK_WIDER];
+    MOUNT_BLOCK_THIN "mount/block-thin" Warning "a waste block too thin for screws and tools" [LEAST_BLOCK];
 
     EXPECT_BROKEN "expect/broken" Error "a promise of the design that does not hold";
 }

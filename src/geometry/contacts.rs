@@ -1,6 +1,6 @@
 //! Layers to the glue faces between them, and whether those are wide enough and their joints apart.
 
-use crate::finding::Finding;
+use crate::finding::{Finding, limits};
 use crate::quantity::{Angle, Count, Length};
 use crate::resolve::{Layer, LayerKind, Recipe};
 
@@ -11,11 +11,10 @@ use super::vessel::{BuiltLayer, Contact, LayerShape, RingSet, RingShape};
 use super::{ring, ring_findings, spacer};
 
 /// Joints whose ends at the outside lie nearer to each other than this count as one over the other.
-const NEAR: Length = Length::from_mm(1.0);
+const NEAR: Length = limits::JOINT_OVER_JOINT.get();
 
-/// A segment that bears on less of its length than this, at either end, is held by little (common
-/// practice: 10 to 15 %).
-const THIN_BEARING: f64 = 0.15;
+/// A segment that bears on less of its length than this, at either end, is held by little.
+const THIN_BEARING: f64 = limits::BEARING_SHARE.get().value();
 
 /// A glue face narrower by less than this is not narrower.
 const HAIR: Length = Length::from_mm(1e-3);

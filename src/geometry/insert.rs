@@ -4,6 +4,7 @@
 use std::f64::consts::{PI, SQRT_2};
 
 use super::Profile;
+use crate::finding::limits;
 use crate::quantity::trig::sqrt;
 use crate::quantity::{Area, Diameter, Length};
 use crate::workings::Formula;
@@ -17,7 +18,7 @@ pub const HOLE_RELIEF: Length = Length::from_mm(1.5);
 /// Why [`HOLE_RELIEF`].
 pub static HOLE_RELIEF_REASON: &str = "1 to 2 mm deeper, so that glue has somewhere to go: common practice";
 /// Least wood to leave under a hole.
-pub const LEAST_LEFT: Length = Length::from_mm(4.0);
+pub const LEAST_LEFT: Length = limits::LEAST_LEFT.get();
 /// Why [`LEAST_LEFT`].
 pub static LEAST_LEFT_REASON: &str = "less than 4 mm under a hole shows or breaks through: common practice";
 /// What a square blank is wider than the turned part.

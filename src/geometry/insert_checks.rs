@@ -1,6 +1,6 @@
 //! What holes for inserts come near: the far surface, glue lines, joints, each other.
 
-use crate::finding::Finding;
+use crate::finding::{Finding, limits};
 use crate::quantity::{Angle, Diameter, Length, trig};
 use crate::resolve::{Insert, InsertForm, PartKind, Recipe, Seat};
 
@@ -8,8 +8,8 @@ use super::insert::LEAST_LEFT;
 use super::joints::arc;
 use super::{BuiltInsert, LayerShape, Profile, Vessel, insert_findings as findings};
 
-/// A hole's edge or floor nearer than this to a glue line leaves a skin that breaks out: common practice.
-const FROM_GLUE: Length = Length::from_mm(2.0);
+/// A hole's edge or floor nearer than this to a glue line leaves a skin that breaks out.
+const FROM_GLUE: Length = limits::HOLE_GLUE_MARGIN.get();
 
 /// Whether nothing of the seat is as wide as the hole.
 pub(super) fn is_too_wide(seat: Seat, outside: &Profile, inside: &Profile, hole: Diameter) -> bool {

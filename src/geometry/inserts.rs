@@ -1,6 +1,6 @@
 //! Each insert's hole, what fits it, what is left of the wood under it, and its blank.
 
-use crate::finding::Finding;
+use crate::finding::{Finding, limits};
 use crate::quantity::{Area, Diameter, Length};
 use crate::resolve::{Blank, Insert, InsertForm, PartKind, Recipe, Seat};
 use crate::workings::{Formula, Known, Ledger, Origin};
@@ -9,18 +9,18 @@ use super::insert::{self, SideHole};
 use super::{BuiltInsert, Profile, Vessel, insert_checks, insert_findings as findings};
 
 /// A bit this near to a hole makes it.
-pub(super) const SAME_BIT: Length = Length::from_mm(0.05);
+pub(super) const SAME_BIT: Length = limits::FINEST_SETTING.get();
 /// A bit farther than this from the tenon that is asked for makes another tenon.
-const NEAR_BIT: Length = Length::from_mm(0.2);
+const NEAR_BIT: Length = limits::NEAR_BIT.get();
 /// Play of a plug in its hole, on the diameter.
 const PLUG_CLEARANCE: Length = Length::from_mm(0.2);
 /// Least and usual room round a liner, on the radius.
-pub(super) const LEAST_GAP: Length = Length::from_mm(1.0);
+pub(super) const LEAST_GAP: Length = limits::LINER_GAP.get();
 const USUAL_GAP: Length = Length::from_mm(1.5);
 /// Least width of the shoulder round a tenon.
-pub(super) const LEAST_SHOULDER: Length = Length::from_mm(2.0);
+pub(super) const LEAST_SHOULDER: Length = limits::LEAST_SHOULDER.get();
 /// Round a wide plug wood moves more than glue allows.
-const WIDE_ROUND: Length = Length::from_mm(75.0);
+const WIDE_ROUND: Length = limits::WIDE_PLUG.get();
 
 static PLUG_FOR: Formula =
     Formula { gives: "plug", words: "hole − play of the plug", inputs: &["hole", "play of the plug"] };

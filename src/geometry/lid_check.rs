@@ -1,6 +1,6 @@
 //! Whether a lid's joint can be made and will hold: walls, lengths, glue lines, threads.
 
-use crate::finding::Finding;
+use crate::finding::{Finding, limits};
 use crate::quantity::Length;
 use crate::resolve::{JointKind, Layer, PartKind, Recipe};
 use crate::workings::Origin;
@@ -16,11 +16,11 @@ use super::vessel::{BuiltLayer, Parting};
 
 /// Differences that no caliper shows.
 const HAIR: Length = Length::from_mm(1e-3);
-/// Threads in mesh that hold a lid, and turns that are plenty: common practice.
-const THREADS: (f64, f64) = (1.0, 4.0);
-/// Specific gravity from which a wood takes a chased thread: of the usual woods box, rosewoods and the like
-/// (common practice), hard maple and fruitwoods at the lower end.
-const THREAD_GRAVITY: f64 = 0.63;
+/// Threads in mesh that hold a lid, and turns that are plenty.
+const THREADS: (f64, f64) = (limits::FEWEST_THREADS.get().value(), limits::MOST_TURNS_OF_LID.get().value());
+/// Specific gravity from which a wood takes a chased thread: of the usual woods box, rosewoods and the like, hard
+/// maple and fruitwoods at the lower end.
+const THREAD_GRAVITY: f64 = limits::THREAD_GRAVITY.get().value();
 
 /// All checks of the joint alone.
 pub(super) fn check(recipe: &Recipe, shape: &Shape, parts: &Parts, layers: &[BuiltLayer], found: &mut Vec<Finding>) {

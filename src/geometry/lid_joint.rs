@@ -3,6 +3,7 @@
 
 use std::f64::consts::FRAC_PI_4;
 
+use crate::finding::limits;
 use crate::quantity::{Area, Diameter, Length};
 use crate::workings::Formula;
 
@@ -12,16 +13,16 @@ pub const RELIEF: Length = Length::from_mm(0.75);
 pub static RELIEF_REASON: &str =
     "the mortise is 0.5 to 1 mm deeper, so that the shoulders close and not the tenon's end: common practice";
 /// Least wall that may stand on either side of a joint.
-pub const LEAST_WALL: Length = Length::from_mm(3.0);
+pub const LEAST_WALL: Length = limits::JOINT_WALL.get();
 /// Why [`LEAST_WALL`].
 pub static LEAST_WALL_REASON: &str = "less than 3 mm on either side of a lid joint splits: common practice";
 /// How far a joint's faces should stay from a glue line.
-pub const GLUE_LINE_MARGIN: Length = Length::from_mm(2.0);
+pub const GLUE_LINE_MARGIN: Length = limits::JOINT_GLUE_MARGIN.get();
 /// Why [`GLUE_LINE_MARGIN`].
 pub static GLUE_LINE_MARGIN_REASON: &str =
     "a face cut within 2 to 3 mm of a glue line leaves a feather edge of wood on the glue: common practice";
 /// Least width of the ledge that an inset lid drops on.
-pub const LEAST_LEDGE: Length = Length::from_mm(2.0);
+pub const LEAST_LEDGE: Length = limits::JOINT_LEDGE.get();
 /// Why [`LEAST_LEDGE`].
 pub static LEAST_LEDGE_REASON: &str = "a narrower ledge than 2 mm lets a lid tip through: common practice";
 

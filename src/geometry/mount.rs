@@ -2,16 +2,17 @@
 
 use std::f64::consts::FRAC_PI_4;
 
+use crate::finding::limits;
 use crate::quantity::{Area, Diameter, Length, Ratio};
 use crate::workings::Formula;
 
 /// Least thickness of a waste block.
-pub const LEAST_BLOCK: Length = Length::from_mm(20.0);
+pub const LEAST_BLOCK: Length = limits::LEAST_BLOCK.get();
 /// Why [`LEAST_BLOCK`].
 pub static LEAST_BLOCK_REASON: &str =
     "a waste block of 20 mm and more holds screws and lets a tool in: common practice";
 /// How far screws must end before the work, and a tool stay from metal.
-pub const METAL_CLEARANCE: Length = Length::from_mm(5.0);
+pub const METAL_CLEARANCE: Length = limits::METAL_CLEARANCE.get();
 /// Why [`METAL_CLEARANCE`].
 pub static METAL_CLEARANCE_REASON: &str = "no tool may come within 5 mm of a screw or a jaw: common practice";
 /// Least wall round a recess that jaws spread in.
@@ -90,7 +91,7 @@ pub static BLOCK_DIAMETER: Formula = Formula {
 /// How wide a waste block is sawn for a foot.
 #[must_use]
 pub fn block_diameter(foot: Diameter) -> Diameter {
-    Diameter::new((foot.across() + Length::from_mm(15.0)).max(Length::from_mm(75.0)))
+    Diameter::new((foot.across() + limits::BLOCK_OVER_FOOT.get()).max(limits::NARROWEST_BLOCK.get()))
 }
 
 /// How [`block_thickness`] is told.

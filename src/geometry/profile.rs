@@ -154,6 +154,15 @@ impl Profile {
         Volume::from_mm3(self.pieces_between(z0, z1).map(|piece| piece.volume(z0, z1)).sum())
     }
 
+    /// Height of the center of that volume; midway where there is none.
+    #[must_use]
+    pub fn center_of_volume(&self, z0: Length, z1: Length) -> Length {
+        let (z0, z1) = self.within(z0, z1);
+        let volume: f64 = self.pieces_between(z0, z1).map(|piece| piece.volume(z0, z1)).sum();
+        let moment: f64 = self.pieces_between(z0, z1).map(|piece| piece.moment(z0, z1)).sum();
+        Length::from_mm(if volume > 0.0 { moment / volume } else { f64::midpoint(z0, z1) })
+    }
+
     /// Volume between two heights of a solid whose level section at radius r is `section`(r).
     #[must_use]
     pub fn volume_of_sections(&self, z0: Length, z1: Length, section: impl Fn(Length) -> Area) -> Volume {

@@ -1,5 +1,6 @@
 //! A ring and its place to the pieces as sawn, with all that may be wrong with them.
 
+use crate::finding::limits;
 use crate::quantity::{Angle, Area, Count, Length, Volume};
 use crate::resolve::{Layer, Plug, Ring, Set, Spacer};
 use crate::workings::{Formula, Known, Origin};
@@ -13,7 +14,7 @@ use super::vessel::{LayerShape, PlugShape, RingSet, RingShape, SegmentCut, Space
 use super::{findings, ring, ring_findings, shares, spacer, wedge};
 
 /// Allowance short by less than this is not short; no saw is set finer.
-const SETTING: Length = Length::from_mm(0.05);
+const SETTING: Length = limits::FINEST_SETTING.get();
 
 static SEGMENTS_BLANK: Formula = Formula {
     gives: "wood of the segments in the blank",

@@ -1,6 +1,6 @@
 //! What the driest and the dampest weeks do to a lid's clearance.
 
-use crate::finding::Finding;
+use crate::finding::{Finding, limits};
 use crate::quantity::{Diameter, Humidity, Length, MoistureContent, Movement, Ratio, Temperature};
 use crate::resolve::{Fit, Layer, LayerKind, PartKind, Recipe, RecipeWood, Set, Stock};
 use crate::tables::Wood;
@@ -13,9 +13,9 @@ use super::season;
 use super::vessel::BuiltLayer;
 
 /// Looser than planned by more than this factor counts as loose.
-const LOOSE: f64 = 3.0;
+const LOOSE: f64 = limits::LOOSE_SHARE.get().value();
 /// No clearance that small is worth a word.
-const HAIR: Length = Length::from_mm(0.005);
+const HAIR: Length = limits::CALIPER.get();
 
 static MIDDLE: Formula = Formula {
     gives: "humidity when the joint is fitted",

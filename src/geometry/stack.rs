@@ -1,6 +1,6 @@
 //! Whether the layers' heights add up to the shape's.
 
-use crate::finding::Finding;
+use crate::finding::{Finding, limits};
 use crate::quantity::Length;
 use crate::resolve::Recipe;
 
@@ -8,7 +8,7 @@ use super::vessel::BuiltLayer;
 use super::{findings, lid_check};
 
 /// Stack and shape may differ by so much: fractions of an inch written with decimals.
-const TOLERANCE: Length = Length::from_mm(0.05);
+const TOLERANCE: Length = limits::FINEST_SETTING.get();
 
 /// Compares the stack with the shape's height.
 pub(super) fn check(recipe: &Recipe, layers: &[BuiltLayer], height: Length, found: &mut Vec<Finding>) {

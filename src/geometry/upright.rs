@@ -1,5 +1,6 @@
 //! Staves: pieces that stand on end and lean as the shape does.
 
+use crate::finding::limits;
 use crate::quantity::{Angle, Length, trig};
 use crate::resolve::{Layer, Ring};
 use crate::workings::{Formula, Known, Origin};
@@ -17,7 +18,7 @@ use super::{findings, ring_findings, shares, spacer, stave};
 const UPRIGHT: Angle = Angle::from_degrees(0.1);
 
 /// Farther than this from upright, boards waste more than they save, and hardly stay where they are glued.
-const STEEPEST: Angle = Angle::from_degrees(60.0);
+const STEEPEST: Angle = limits::STEEPEST_STAVE.get();
 
 static BOARD_FACE: Formula = Formula {
     gives: "outside radius of the blank there",
@@ -297,7 +298,7 @@ impl Build<'_> {
 }
 
 /// Allowance short by less than this is not short.
-const SETTING: Length = Length::from_mm(0.05);
+const SETTING: Length = limits::FINEST_SETTING.get();
 
 /// What a wall between spacers must be wider by than one without, at most; exact where the hole is `inner`.
 fn spaced_lack(inner: Length, thick: Length, miter: Angle) -> Length {

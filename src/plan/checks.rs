@@ -10,8 +10,8 @@ use super::cut_list::segments_of;
 use super::glue::{GlueSchedule, GlueStep};
 use super::{Planned, Totals, findings, to_u32};
 
-/// A board thinner by less than this is not thinner: no planer is set finer, by common practice.
-const PLANED: Length = Length::from_mm(0.05);
+/// A board thinner by less than this is not thinner: no planer is set finer.
+const PLANED: Length = limits::FINEST_SETTING.get();
 
 /// Laminated boards that are thinner than what is sawn flat from them has to be.
 pub(super) fn thin_boards(recipe: &Recipe, layers: &[Planned<'_>]) -> Vec<Finding> {

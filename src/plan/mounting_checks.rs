@@ -1,6 +1,6 @@
 //! What a mount that the recipe gives may hurt: the work, the tool, the grip.
 
-use crate::finding::{Finding, catalog};
+use crate::finding::{Finding, catalog, limits};
 use crate::geometry::mount::{LEAST_BLOCK, METAL_CLEARANCE, block_diameter};
 use crate::quantity::{Length, show_length};
 use crate::resolve::{Mount, Recipe};
@@ -9,7 +9,7 @@ use crate::source::Span;
 use super::mounting::{PartMount, Plate};
 
 /// A block this much wider than it need be is told.
-const WIDER: Length = Length::from_mm(1.0);
+const WIDER: Length = limits::BLOCK_WIDER.get();
 
 /// All that is wrong with a given mount.
 pub(super) fn check(recipe: &Recipe, said: &Mount, mount: &PartMount, found: &mut Vec<Finding>) {

@@ -2,6 +2,7 @@
 
 use std::rc::Rc;
 
+use crate::finding::limits;
 use crate::quantity::Length;
 use crate::source::Span;
 use crate::syntax::{Block, Item, Node};
@@ -78,7 +79,7 @@ impl Resolver<'_> {
         if read.is_lost {
             return None;
         }
-        if read.plies.len() < 2 {
+        if read.plies.len() < limits::FEWEST_PLIES.get().0 as usize {
             self.say(layer_findings::too_few_plies(span, read.plies.len()));
             return None;
         }

@@ -4,6 +4,7 @@
 
 use std::rc::Rc;
 
+use crate::finding::limits;
 use crate::quantity::{Length, System, show_length};
 use crate::source::Span;
 use crate::syntax::{Block, Item, Node, Tree};
@@ -221,7 +222,7 @@ impl Resolver<'_> {
         let short = height.value - sum;
         let Some(span) = height.origin.span() else { return };
         if open + short <= Length::ZERO {
-            if short.abs() > Length::from_mm(0.05) {
+            if short.abs() > SAME_FACE {
                 let show = |length| show_length(length, units);
                 let finding =
                     joint_findings::made_heights_disagree(span, part.kind.word(), &show(height.value), &show(sum));
@@ -236,7 +237,7 @@ impl Resolver<'_> {
 }
 
 /// A face planned within so little of floor or top was planned to be it.
-const SAME_FACE: Length = Length::from_mm(0.05);
+const SAME_FACE: Length = limits::FINEST_SETTING.get();
 
 /// The thicknesses of the stacks.
 pub(super) fn thicknesses(parts: &[Part]) -> Vec<Vec<Length>> {

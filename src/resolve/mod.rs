@@ -36,7 +36,7 @@ mod wood;
 use std::collections::{BTreeMap, HashSet};
 use std::rc::Rc;
 
-use crate::finding::{Finding, catalog};
+use crate::finding::{Finding, catalog, limits};
 use crate::quantity::Length;
 use crate::source::{FileId, Span, World};
 use crate::tables::Glue;
@@ -52,11 +52,11 @@ pub use recipe::{
 };
 
 /// Most woods that a motif may name, counts and groups written out.
-pub const MOTIF_LIMIT: usize = 10_000;
+pub const MOTIF_LIMIT: usize = limits::LONGEST_MOTIF.get().0 as usize;
 /// Fewest and most segments of a ring.
-pub const SEGMENTS: std::ops::RangeInclusive<u32> = 3..=1000;
+pub const SEGMENTS: std::ops::RangeInclusive<u32> = limits::FEWEST_SEGMENTS.get().0..=limits::MOST_SEGMENTS.get().0;
 /// Most turns of all `repeat` and `fill` of a recipe together, and most layers that its charts and cones add.
-pub const TURN_LIMIT: u32 = 100_000;
+pub const TURN_LIMIT: u32 = limits::MOST_TURNS.get().0;
 
 /// What resolving a file gave.
 #[derive(Debug)]

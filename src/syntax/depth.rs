@@ -2,10 +2,12 @@
 //!
 //! Whatever walks the tree may recurse, since nothing deeper than [`DEEPEST`] ever gets into one.
 
+use crate::finding::limits;
+
 use super::scan::{Quoted, line_end, quoted};
 
 /// Most brackets that may stand open at once.
-pub(super) const DEEPEST: usize = 128;
+pub(super) const DEEPEST: usize = limits::DEEPEST_BRACKETS.get().0 as usize;
 
 /// What the pass found.
 #[derive(Debug, Default, PartialEq, Eq)]

@@ -1,0 +1,12 @@
+//! The finished shape: whether it stands, and whether tools get inside.
+
+mod balance;
+mod deep;
+mod hollow;
+mod tips;
+mod undercut;
+
+use super::Check;
+
+/// Every check of the shape as a whole.
+pub(super) static CHECKS: &[Check] = &[tips::CHECK, undercut::CHECK, deep::CHECK];
