@@ -36,7 +36,7 @@ fn built(bench: &Bench) -> Ran {
 #[test]
 fn the_starter_recipe_is_clean() {
     let bench = bench();
-    let ran = bench.run(&["check", "--deny-warnings", "bowl.vessel"]);
+    let ran = bench.run(&["check", "--deny", "warnings", "bowl.vessel"]);
     assert_eq!((ran.code, ran.err.as_str()), (Some(0), "1 recipe checked: no findings\n"));
 }
 
@@ -189,6 +189,6 @@ fn warnings_deny_only_on_demand() {
     let text = bench.text("bowl.vessel").replace("ring [maple walnut]", "ring [maple*4 walnut]");
     bench.file("bowl.vessel", text);
     bench.run(&["check", "bowl.vessel"]).says(0, &["warning[pattern/does-not-close]"]);
-    bench.run(&["check", "--deny-warnings", "bowl.vessel"]).says(1, &["1 warning"]);
+    bench.run(&["check", "--deny", "warnings", "bowl.vessel"]).says(1, &["1 warning"]);
     bench.run(&["build", "bowl.vessel", "-o", "out"]).says(0, &["warning[pattern/does-not-close]"]);
 }

@@ -3,6 +3,7 @@
 pub mod catalog;
 mod fix;
 pub mod limits;
+pub mod policy;
 mod report;
 mod suggest;
 
