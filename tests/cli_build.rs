@@ -219,7 +219,7 @@ fn what_denies_and_what_weighs_is_set_on_the_command_line() {
     }
     let accepted = bench.text("bowl.vessel").replace(
         "ring [maple*4 walnut]",
-        "ring [maple*4 walnut] accept pattern/does-not-close because \"a seam at the back\"\n",
+        "ring [maple*4 walnut] accept pattern/does-not-close because \"a seam at the back\"",
     );
     bench.file("bowl.vessel", accepted);
     run(&["check", "--deny", "warnings", "bowl.vessel"]).says(0, &["no findings"]);
