@@ -1,6 +1,7 @@
 //! The whole way from a file to a plan, phase after phase.
 
 use crate::checks;
+use crate::finding::policy::{Accepted, Levels, Policy};
 use crate::finding::{Finding, Severity, sort_and_dedupe};
 use crate::geometry::{self, Vessel};
 use crate::plan::{self, Plan};
@@ -20,6 +21,8 @@ pub struct Compiled {
     pub is_library: bool,
     /// Ordered by place, without repetitions.
     pub findings: Vec<Finding>,
+    /// What the recipe accepts, ordered as the findings.
+    pub accepted: Vec<Accepted>,
     /// The resolved recipe.
     pub recipe: Option<Recipe>,
     /// Its geometry.
@@ -43,11 +46,19 @@ pub struct Complete<'a> {
     pub ledger: &'a Ledger,
     /// Warnings and notes.
     pub findings: &'a [Finding],
+    /// What the recipe accepts.
+    pub accepted: &'a [Accepted],
 }
 
 /// Compiles the file `root` of `world`.
 #[must_use]
 pub fn compile(world: &dyn World, root: FileId) -> Compiled {
+    compile_with(world, root, &Levels::default())
+}
+
+/// Compiles the file `root` of `world`; what `levels` say of the weight of findings wins over what the recipe says.
+#[must_use]
+pub fn compile_with(world: &dyn World, root: FileId, levels: &Levels) -> Compiled {
     let mut ledger = Ledger::new();
     let resolved = resolve::resolve(world, root);
     let mut findings = resolved.findings;
@@ -65,8 +76,33 @@ pub fn compile(world: &dyn World, root: FileId) -> Compiled {
     if let (Some(recipe), Some(vessel), Some(plan)) = (&resolved.recipe, &vessel, &plan) {
         findings.extend(checks::check(recipe, vessel, plan));
     }
-    sort_and_dedupe(&mut findings);
-    Compiled { root, is_library: resolved.is_library, findings, recipe: resolved.recipe, vessel, plan, ledger }
+    let policy = Policy { levels: levels.clone().or(resolved.policy.levels), ..resolved.policy };
+    let (findings, accepted) = weighed(&policy, findings, plan.is_some());
+    Compiled {
+        root,
+        is_library: resolved.is_library,
+        findings,
+        accepted,
+        recipe: resolved.recipe,
+        vessel,
+        plan,
+        ledger,
+    }
+}
+
+/// What is told and what is accepted. Whether an `accept` is idle is known only once nothing keeps a phase from finding all.
+fn weighed(policy: &Policy, findings: Vec<Finding>, is_planned: bool) -> (Vec<Finding>, Vec<Accepted>) {
+    let applied = policy.apply(findings);
+    let mut told = applied.told;
+    if is_planned && !has_errors(&told) {
+        told.extend(policy.unused(&applied.idle));
+    }
+    sort_and_dedupe(&mut told);
+    (told, applied.accepted)
+}
+
+fn has_errors(findings: &[Finding]) -> bool {
+    findings.iter().any(|finding| finding.severity() == Severity::Error)
 }
 
 impl Compiled {
@@ -82,12 +118,13 @@ impl Compiled {
             plan: self.plan.as_ref()?,
             ledger: &self.ledger,
             findings: &self.findings,
+            accepted: &self.accepted,
         })
     }
 
     /// Whether a finding denies the design.
     #[must_use]
     pub fn has_errors(&self) -> bool {
-        self.findings.iter().any(|finding| finding.severity() == Severity::Error)
+        has_errors(&self.findings)
     }
 }

@@ -191,8 +191,7 @@ fn explain_tells_of_every_code() {
         let page = bench.run(&["explain", code.name]).says(0, &[]).out;
         assert!(page.starts_with(&format!("{} ({}): {}\n", code.name, code.severity.word(), code.summary)), "{page}");
     }
-    let slip =
-        bench.run(&["explain", "ring/does-not-covr"]).says(2, &["explain/unknown-code", "`ring/does-not-cover`"]);
+    let slip = bench.run(&["explain", "ring/does-not-covr"]).says(2, &["usage/unknown-code", "`ring/does-not-cover`"]);
     assert_eq!(slip.out, "");
 }
 

@@ -36,7 +36,7 @@ fn built(bench: &Bench) -> Ran {
 #[test]
 fn the_starter_recipe_is_clean() {
     let bench = bench();
-    let ran = bench.run(&["check", "--deny-warnings", "bowl.vessel"]);
+    let ran = bench.run(&["check", "--deny", "warnings", "bowl.vessel"]);
     assert_eq!((ran.code, ran.err.as_str()), (Some(0), "1 recipe checked: no findings\n"));
 }
 
@@ -189,6 +189,38 @@ fn warnings_deny_only_on_demand() {
     let text = bench.text("bowl.vessel").replace("ring [maple walnut]", "ring [maple*4 walnut]");
     bench.file("bowl.vessel", text);
     bench.run(&["check", "bowl.vessel"]).says(0, &["warning[pattern/does-not-close]"]);
-    bench.run(&["check", "--deny-warnings", "bowl.vessel"]).says(1, &["1 warning"]);
+    bench.run(&["check", "--deny", "warnings", "bowl.vessel"]).says(1, &["1 warning"]);
     bench.run(&["build", "bowl.vessel", "-o", "out"]).says(0, &["warning[pattern/does-not-close]"]);
+}
+
+#[test]
+fn what_denies_and_what_weighs_is_set_on_the_command_line() {
+    let bench = bench();
+    let text = bench.text("bowl.vessel").replace("ring [maple walnut]", "ring [maple*4 walnut]");
+    bench.file("bowl.vessel", text);
+    let run = |args: &[&str]| bench.run(args);
+    for (deny, code) in [("warnings", 1), ("notes", 0), ("pattern", 1), ("pattern/does-not-close", 1), ("wall", 0)] {
+        run(&["check", "--deny", deny, "bowl.vessel"]).says(code, &[]);
+        run(&["check", "--deny", deny, "--deny", "wall/thin", "bowl.vessel"]).says(code, &[]);
+    }
+    run(&["check", "--level", "pattern=error", "bowl.vessel"]).says(1, &["error[pattern/does-not-close]"]);
+    run(&["check", "--level", "pattern=note", "--deny", "warnings", "bowl.vessel"]).says(0, &["note[pattern"]);
+    run(&["check", "--level", "pattern/does-not-close=off", "bowl.vessel"]).says(0, &["no findings"]);
+    let denied = run(&["build", "--deny", "pattern", "bowl.vessel", "-o", "out"]);
+    denied.says(1, &["nothing is built, denied by `--deny`: `pattern/does-not-close`"]);
+    assert!(!bench.path("out").exists());
+    run(&["build", "--level", "pattern=off", "--deny", "warnings", "bowl.vessel", "-o", "out"]).says(0, &["in out"]);
+    for command in ["check", "build"] {
+        let slip = run(&[command, "--deny", "pattern/does-not-clos", "bowl.vessel"]);
+        slip.says(2, &["usage/unknown-code", "`pattern/does-not-close`"]);
+        run(&[command, "--level", "patern=off", "bowl.vessel"]).says(2, &["did you mean `pattern`"]);
+        run(&[command, "--level", "pattern", "bowl.vessel"]).says(2, &["usage/no-level", "--level ring"]);
+        run(&[command, "--level", "ring/does-not-cover=note", "bowl.vessel"]).says(2, &["usage/not-lowered"]);
+    }
+    let accepted = bench.text("bowl.vessel").replace(
+        "ring [maple*4 walnut]",
+        "ring [maple*4 walnut] accept pattern/does-not-close because \"a seam at the back\"",
+    );
+    bench.file("bowl.vessel", accepted);
+    run(&["check", "--deny", "warnings", "bowl.vessel"]).says(0, &["no findings"]);
 }

@@ -7,6 +7,7 @@ use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
 
 use crate::finding::render::Format;
 
+use super::levels::Weights;
 use super::terminal::Stream;
 
 const EXAMPLES: &str = "\
@@ -24,14 +25,15 @@ Exit codes:
 const CHECK_EXAMPLES: &str = "\
 Examples:
   ringwright check crock.vessel
-  ringwright check recipes --deny-warnings
+  ringwright check recipes --deny warnings
+  ringwright check crock.vessel --deny ring --level wall/thin=off
   ringwright check --format short recipes | sort
   ringwright check - < crock.vessel
 
 Findings go to standard error; with `--format short` or `json` they are the product and go to
 standard output.
 
-Exit codes: 0 clean or warnings only, 1 errors (or warnings with --deny-warnings), 2 could not run";
+Exit codes: 0 clean or warnings only, 1 errors or what --deny names, 2 could not run";
 
 const BUILD_EXAMPLES: &str = "\
 Examples:
@@ -39,10 +41,10 @@ Examples:
   ringwright build crock.vessel -o crock       and all documents into the folder crock
   ringwright build a.vessel b.vessel -o out    into out/a and out/b
 
-Every document is written whole or not at all, and nothing is written when a recipe has errors.
+Every document is written whole or not at all, and nothing is written when a recipe is denied.
 A file that no build wrote, or that was edited since, is never overwritten without --force.
 
-Exit codes: 0 built (there may be warnings), 1 errors in a recipe, 2 could not run";
+Exit codes: 0 built (there may be warnings), 1 errors or what --deny names, 2 could not run";
 
 /// A compiler for segmented woodturning: from a recipe to cut list, glue schedule and turning notes
 ///
@@ -65,9 +67,8 @@ pub(super) enum Command {
         /// Recipes, or folders whose `*.vessel` files are checked; `-` reads standard input
         #[arg(required = true, value_name = "PATH")]
         paths: Vec<PathBuf>,
-        /// Let warnings deny too
-        #[arg(long)]
-        deny_warnings: bool,
+        #[command(flatten)]
+        weights: Weights,
     },
     /// Compute what the shop needs: a summary, and with -o all documents
     #[command(after_help = BUILD_EXAMPLES)]
@@ -81,6 +82,8 @@ pub(super) enum Command {
         /// Overwrite files that no build wrote, or that were edited since
         #[arg(long, requires = "folder")]
         force: bool,
+        #[command(flatten)]
+        weights: Weights,
     },
     /// Tell more about a kind of finding
     ///

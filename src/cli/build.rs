@@ -2,27 +2,40 @@
 
 use std::path::{Path, PathBuf};
 
-use crate::compile::{Compiled, compile};
+use crate::compile::{Compiled, compile_with};
+use crate::finding::policy::Levels;
 use crate::output;
 
 use super::args::Output;
 use super::folder::{Writing, Written};
+use super::levels::Weights;
 use super::paths::{Input, without_repetitions};
 use super::reporter::Reporter;
 use super::terminal::{self, Stream, say};
 use super::{DiskWorld, Failure, Outcome};
 
 /// Builds all `recipes` or, when anything is against one of them, none.
-pub(super) fn run(recipes: &[PathBuf], folder: Option<&Path>, force: bool, output: Output) -> Result<Outcome, Failure> {
+pub(super) fn run(
+    recipes: &[PathBuf],
+    folder: Option<&Path>,
+    force: bool,
+    weights: &Weights,
+    output: Output,
+) -> Result<Outcome, Failure> {
+    let (levels, denial) = (weights.levels()?, weights.denial()?);
     let inputs = without_repetitions(recipes.iter().map(|path| Input::of(path)).collect());
     let folders = folder.map(|folder| folders(&inputs, folder)).transpose()?;
-    let built = inputs.iter().map(built).collect::<Result<Vec<_>, _>>()?;
+    let built = inputs.iter().map(|input| built(input, &levels)).collect::<Result<Vec<_>, _>>()?;
 
     let mut reporter = Reporter::new(output, Stream::Stderr);
     for (world, compiled) in &built {
         reporter.add(compiled, world)?;
     }
-    if reporter.finish()?.errors > 0 {
+    reporter.finish()?;
+    if built.iter().any(|(_, compiled)| denial.denies_any(&compiled.findings)) {
+        if let Some(why) = denial.why(built.iter().flat_map(|(_, compiled)| &compiled.findings)) {
+            say(&format!("nothing is built, {why}"), output);
+        }
         return Ok(Outcome::Denied);
     }
 
@@ -47,9 +60,9 @@ pub(super) fn run(recipes: &[PathBuf], folder: Option<&Path>, force: bool, outpu
     Ok(Outcome::Clean)
 }
 
-fn built(input: &Input) -> Result<(DiskWorld, Compiled), Failure> {
+fn built(input: &Input, levels: &Levels) -> Result<(DiskWorld, Compiled), Failure> {
     let (world, root) = input.open()?;
-    let compiled = compile(&world, root);
+    let compiled = compile_with(&world, root, levels);
     Ok((world, compiled))
 }
 

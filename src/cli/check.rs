@@ -2,24 +2,31 @@
 
 use std::path::PathBuf;
 
-use crate::compile::compile;
+use crate::compile::compile_with;
 
 use super::args::Output;
+use super::levels::Weights;
 use super::paths::recipes;
 use super::reporter::Reporter;
 use super::terminal::{Stream, fail, say};
 use super::{Failure, Outcome};
 
 /// Checks all recipes that `paths` mean. One that cannot be read does not keep the others from being checked.
-pub(super) fn run(paths: &[PathBuf], deny_warnings: bool, output: Output) -> Result<Outcome, Failure> {
+pub(super) fn run(paths: &[PathBuf], weights: &Weights, output: Output) -> Result<Outcome, Failure> {
+    let (levels, denial) = (weights.levels()?, weights.denial()?);
     let inputs = recipes(paths)?;
     // For a script the findings are the product.
     let stream = if output.is_for_people() { Stream::Stderr } else { Stream::Stdout };
     let mut reporter = Reporter::new(output, stream);
     let mut failure = None;
+    let mut is_denied = false;
     for input in &inputs {
         match input.open() {
-            Ok((world, root)) => reporter.add(&compile(&world, root), &world)?,
+            Ok((world, root)) => {
+                let compiled = compile_with(&world, root, &levels);
+                is_denied |= denial.denies_any(&compiled.findings);
+                reporter.add(&compiled, &world)?;
+            }
             Err(error) => {
                 if let Some(earlier) = failure.replace(error) {
                     fail(&earlier, output);
@@ -35,6 +42,5 @@ pub(super) fn run(paths: &[PathBuf], deny_warnings: bool, output: Output) -> Res
         let plural = if inputs.len() == 1 { "" } else { "s" };
         say(&format!("{} recipe{plural} checked: {tally}", inputs.len()), output);
     }
-    let is_denied = tally.errors > 0 || (deny_warnings && tally.warnings > 0);
     Ok(if is_denied { Outcome::Denied } else { Outcome::Clean })
 }

@@ -3,7 +3,6 @@
 use std::fmt::Write;
 
 use crate::finding::catalog::{self, CODES, Code};
-use crate::finding::nearest;
 
 use super::{Failure, Outcome, terminal};
 
@@ -39,7 +38,7 @@ fn overview() -> String {
     let mut text = String::new();
     let mut family = "";
     for code in CODES {
-        let (own, _) = halves(code.name);
+        let own = code.family();
         if own != family {
             let space = if family.is_empty() { "" } else { "\n" };
             let _ = writeln!(text, "{space}{own}");
@@ -51,26 +50,9 @@ fn overview() -> String {
     text
 }
 
-/// Known codes like the one asked for: spelled nearly so, or with the right half.
-fn unknown(asked: &str) -> Failure {
-    let mut near = nearest(asked, CODES.iter().map(|code| code.name));
-    if near.is_empty() {
-        let (_, asked_name) = halves(asked);
-        let like = |is_like: &dyn Fn(&str, &str) -> bool| {
-            let halves = CODES.iter().map(|code| (code.name, halves(code.name)));
-            halves.filter(|(_, (family, name))| is_like(family, name)).map(|(code, _)| code).take(5).collect()
-        };
-        near = like(&|family, name| name == asked_name || family == asked);
-        if near.is_empty() {
-            near = like(&|_, name| !nearest(asked_name, [name]).is_empty());
-        }
-    }
-    Failure::UnknownCode { code: asked.to_owned(), near }
-}
-
-/// Family and name; a word without a family is all name.
-fn halves(code: &str) -> (&str, &str) {
-    code.split_once('/').unwrap_or(("", code))
+/// With known codes like the one asked for.
+pub(super) fn unknown(asked: &str) -> Failure {
+    Failure::UnknownCode { code: asked.to_owned(), near: catalog::near(asked) }
 }
 
 #[cfg(test)]

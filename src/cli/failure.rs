@@ -99,12 +99,22 @@ pub enum Failure {
         /// The other.
         second: String,
     },
-    /// `explain` of something that is no code.
+    /// Something that is no code where one is wanted.
     UnknownCode {
         /// What was asked for.
         code: String,
         /// The nearest codes.
         near: Vec<&'static str>,
+    },
+    /// `--level` of something that is no code with a level.
+    NoLevel {
+        /// What was given.
+        given: String,
+    },
+    /// `--level` that would lower an error.
+    NotLowered {
+        /// The code or the family.
+        code: String,
     },
     /// `new` over a file that is there.
     Exists {
@@ -151,7 +161,9 @@ impl Failure {
             Self::NotReplaceable { .. } => "output/not-replaceable",
             Self::NotAFolder { .. } => "output/not-a-folder",
             Self::SameFolder { .. } => "output/same-folder",
-            Self::UnknownCode { .. } => "explain/unknown-code",
+            Self::UnknownCode { .. } => "usage/unknown-code",
+            Self::NoLevel { .. } => "usage/no-level",
+            Self::NotLowered { .. } => "usage/not-lowered",
             Self::Exists { .. } => "new/exists",
             Self::NoName { .. } => "new/no-name",
         }
@@ -182,6 +194,12 @@ impl Failure {
             Self::UnknownCode { near, .. } if near.is_empty() => "`ringwright explain` lists all codes".to_owned(),
             Self::UnknownCode { near, .. } => {
                 format!("did you mean {}? `ringwright explain` lists all codes", or_list(near))
+            }
+            Self::NoLevel { .. } => {
+                "write it as `--level ring/joints-line-up=note`; the levels are error, warning, note and off".to_owned()
+            }
+            Self::NotLowered { .. } => {
+                "it says that the piece cannot be made or the text is wrong: mend that".to_owned()
             }
             Self::Exists { .. } => "choose another name; it was left as it is".to_owned(),
             Self::NoName { .. } => "give a name such as `rye-crock`".to_owned(),
@@ -256,6 +274,8 @@ impl Display for Failure {
                 write!(f, "{} and {} would both be written to {}", shown(first), shown(second), shown(folder))
             }
             Self::UnknownCode { code, .. } => write!(f, "there is no finding {}", shown(code)),
+            Self::NoLevel { given } => write!(f, "{} sets no level", shown(given)),
+            Self::NotLowered { code } => write!(f, "{} is an error and cannot be lowered", shown(code)),
             Self::Exists { path } => write!(f, "{} is there already", shown(path)),
             Self::NoName { path } => write!(f, "{} is no name for a recipe", shown(path)),
         }
@@ -285,6 +305,8 @@ impl Error for Failure {
             | Self::NotAFolder { .. }
             | Self::SameFolder { .. }
             | Self::UnknownCode { .. }
+            | Self::NoLevel { .. }
+            | Self::NotLowered { .. }
             | Self::Exists { .. }
             | Self::NoName { .. } => None,
         }

@@ -10,6 +10,7 @@ mod disk;
 mod explain;
 mod failure;
 mod folder;
+mod levels;
 mod new;
 mod paths;
 mod reporter;
@@ -46,8 +47,10 @@ pub fn run() -> ExitCode {
         }
     };
     let outcome = match &args.command {
-        Command::Check { paths, deny_warnings } => check::run(paths, *deny_warnings, args.output),
-        Command::Build { recipes, folder, force } => build::run(recipes, folder.as_deref(), *force, args.output),
+        Command::Check { paths, weights } => check::run(paths, weights, args.output),
+        Command::Build { recipes, folder, force, weights } => {
+            build::run(recipes, folder.as_deref(), *force, weights, args.output)
+        }
         Command::Explain { code } => explain::run(code.as_deref()),
         Command::Schema => schema::run(),
         Command::New { name } => new::run(name, args.output),

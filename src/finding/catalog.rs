@@ -1,7 +1,7 @@
 //! Every code there is: its name, its weight, its line and its page. A new finding starts here.
 
-use super::Severity;
 use super::limits::{self, Told};
+use super::{Severity, nearest};
 
 /// A kind of finding. Its name is stable: recipes, scripts and people refer to it.
 pub struct Code {
@@ -15,6 +15,14 @@ pub struct Code {
     pub limits: &'static [&'static dyn Told],
     /// What `explain` prints: what, why it hurts, how it is computed, the way out, two examples.
     pub page: &'static str,
+}
+
+impl Code {
+    /// The first half of its name: `ring`.
+    #[must_use]
+    pub fn family(&self) -> &'static str {
+        self.name.split_once('/').map_or(self.name, |(family, _)| family)
+    }
 }
 
 /// There is one of each.
@@ -70,7 +78,6 @@ codes! {
     QUANTITY_NOT_A_NUMBER "quantity/not-a-number" Error "an expression with no value";
 
     WORD_UNKNOWN "word/unknown" Error "a word that the language does not know there";
-    WORD_NOT_YET "word/not-yet" Error "a word of the language that this version does not support yet";
     WORD_MISSING "word/missing" Error "a statement that lacks something it needs";
     WORD_EXTRA "word/extra" Error "an argument that nothing asked for";
     WORD_TWICE "word/twice" Error "something said twice that can be said once";
@@ -248,10 +255,36 @@ codes! {
     MOUNT_BLOCK_THIN "mount/block-thin" Warning "a waste block too thin for screws and tools" [LEAST_BLOCK];
 
     EXPECT_BROKEN "expect/broken" Error "a promise of the design that does not hold";
+
+    CODE_UNKNOWN "code/unknown" Error "a code that no finding has";
+    SEVERITY_NOT_LOWERED "severity/not-lowered" Error "a `severity` that would lower an error";
+    ACCEPT_NOT_ACCEPTABLE "accept/not-acceptable" Error "an `accept` of what cannot be made";
+    ACCEPT_UNUSED "accept/unused" Warning "an `accept` of what is not found";
 }
 
 /// The code of that name.
 #[must_use]
 pub fn find(name: &str) -> Option<&'static Code> {
     CODES.iter().copied().find(|code| code.name == name)
+}
+
+/// Known codes like the one asked for: spelled nearly so, or with the right half.
+#[must_use]
+pub fn near(asked: &str) -> Vec<&'static str> {
+    let near = nearest(asked, CODES.iter().map(|code| code.name));
+    if !near.is_empty() {
+        return near;
+    }
+    let (_, asked_name) = halves(asked);
+    let like = |is_like: &dyn Fn(&str, &str) -> bool| -> Vec<&'static str> {
+        let halves = CODES.iter().map(|code| (code.name, halves(code.name)));
+        halves.filter(|(_, (family, name))| is_like(family, name)).map(|(code, _)| code).take(5).collect()
+    };
+    let near = like(&|family, name| name == asked_name || family == asked);
+    if near.is_empty() { like(&|_, name| !nearest(asked_name, [name]).is_empty()) } else { near }
+}
+
+/// Family and name; a word without a family is all name.
+fn halves(code: &str) -> (&str, &str) {
+    code.split_once('/').unwrap_or(("", code))
 }

@@ -4,6 +4,7 @@ pub mod catalog;
 mod fix;
 pub mod limits;
 pub mod manual;
+pub mod policy;
 mod report;
 mod suggest;
 

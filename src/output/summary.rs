@@ -27,6 +27,7 @@ pub fn summary(design: &Complete<'_>) -> String {
         ("weighs", sheet.mass(plan.totals.mass.value)),
         ("glue", glue(&sheet)),
         ("lathe", lathe(&sheet)),
+        ("known", accepted(design)),
     ] {
         if !value.is_empty() {
             let _ = writeln!(text, "  {what:<9} {value}");
@@ -59,6 +60,17 @@ fn lathe(sheet: &Sheet<'_>) -> String {
             rpm(speed.low.value.rpm())
         )
     })
+}
+
+/// That there are findings which are not told, and of what.
+fn accepted(design: &Complete<'_>) -> String {
+    if design.accepted.is_empty() {
+        return String::new();
+    }
+    let mut codes: Vec<&str> = design.accepted.iter().map(|accepted| accepted.finding.code.name).collect();
+    codes.sort_unstable();
+    codes.dedup();
+    format!("{} accepted: {}", counted(design.accepted.len(), "finding", "findings"), codes.join(", "))
 }
 
 fn cuts(sheet: &Sheet<'_>) -> String {

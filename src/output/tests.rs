@@ -40,6 +40,7 @@ impl Built {
             plan: &self.plan,
             ledger: &self.fixture.ledger,
             findings: &self.findings,
+            accepted: &[],
         }
     }
 

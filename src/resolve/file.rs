@@ -5,6 +5,7 @@
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
+use crate::finding::policy::Levels;
 use crate::finding::{Finding, catalog};
 use crate::quantity::System;
 use crate::source::{FileId, Span, UseError};
@@ -12,6 +13,7 @@ use crate::syntax::{Node, Statement, Tree, parse};
 use crate::vocabulary::{ClauseId, FILE, HeadId};
 
 use super::chart::OwnCharts;
+use super::policy::Severities;
 use super::scope::Scope;
 use super::shop::ShopSettings;
 use super::split::{Call, split};
@@ -32,6 +34,8 @@ pub(super) struct File {
     pub(super) woods: OwnWoods,
     pub(super) charts: OwnCharts,
     pub(super) shop: ShopSettings,
+    /// Its own weights of findings, and those of the files it uses.
+    pub(super) levels: Levels,
     /// Index of the statement that holds the vessel, with the statement's own number on its line.
     pub(super) vessel: Option<usize>,
     /// Index of the statement that holds what was measured.
@@ -68,6 +72,7 @@ impl Resolver<'_> {
                 woods: OwnWoods::new(),
                 charts: OwnCharts::new(),
                 shop: ShopSettings::default(),
+                levels: Levels::default(),
                 vessel: None,
                 made: None,
                 has_exports: false,
@@ -75,6 +80,8 @@ impl Resolver<'_> {
                 is_empty: tree.source.text.trim().is_empty(),
             },
             used_shop: ShopSettings::default(),
+            severities: Severities::default(),
+            used_levels: Levels::default(),
             first_vessel: None,
             first_shop: None,
             shop_at: None,
@@ -90,8 +97,9 @@ impl Resolver<'_> {
             }
         }
         self.boards_of(&tree, &mut reading);
-        let Reading { scope, mut file, used_shop, .. } = reading;
+        let Reading { scope, mut file, used_shop, severities, used_levels, .. } = reading;
         file.shop = std::mem::take(&mut file.shop).or(used_shop);
+        file.levels = severities.levels.or(used_levels);
         file.names = scope.exported().map(|(name, named)| (name.to_owned(), (named.value, named.span))).collect();
         (file.woods, file.charts) = (scope.woods, scope.charts);
         let file = Rc::new(file);
@@ -161,6 +169,10 @@ impl Resolver<'_> {
             }
             HeadId::Chart => {
                 self.define_chart(call, &mut reading.scope);
+                reading.file.has_exports = true;
+            }
+            HeadId::Severity => {
+                self.severity(&reading.scope, call, &mut reading.severities);
                 reading.file.has_exports = true;
             }
             HeadId::Vessel => {
@@ -241,6 +253,7 @@ impl Resolver<'_> {
                 reading.scope.charts.insert(name.clone(), chart.clone());
             }
         }
+        reading.used_levels = file.levels.clone().or(std::mem::take(&mut reading.used_levels));
         reading.used_shop = file.shop.clone().or(std::mem::take(&mut reading.used_shop));
     }
 
@@ -291,6 +304,8 @@ struct Reading {
     scope: Scope,
     file: File,
     used_shop: ShopSettings,
+    severities: Severities,
+    used_levels: Levels,
     first_vessel: Option<Span>,
     first_shop: Option<Span>,
     /// Index of its statement.

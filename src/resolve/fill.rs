@@ -19,6 +19,8 @@ const WHOLE: f64 = 1e-9;
 /// A block that fills, while its turns are made.
 struct Filling<'t> {
     block: &'t Block,
+    /// The whole statement.
+    statement: Span,
     /// `fill to 6`
     span: Span,
     /// From the top of the layers before it up to the height it is to reach.
@@ -47,7 +49,7 @@ impl Resolver<'_> {
             return None;
         };
         let at = start + stack.height();
-        let filling = Filling { block, span, rest: to - at, from: stack.layers.len() };
+        let filling = Filling { block, statement: call.span, span, rest: to - at, from: stack.layers.len() };
         if filling.rest.mm() < read::LEAST_MM {
             self.say(layer_findings::fill_without_rest(span, &read::shown(scope, to), &read::shown(scope, at)));
             return None;
@@ -82,7 +84,7 @@ impl Resolver<'_> {
             return None;
         }
         let mark = scope.enter();
-        self.layers(scope, filling.block, file, stack);
+        self.layers(scope, (filling.block, filling.statement), file, stack);
         scope.leave(&mark);
         (!stack.is_cut_short).then_some(())
     }

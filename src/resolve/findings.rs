@@ -4,7 +4,7 @@ use crate::finding::{Finding, Fix, catalog, nearest, or_list};
 use crate::quantity::UNITS;
 use crate::source::{FileId, Span};
 use crate::syntax::{Item, ItemKind};
-use crate::vocabulary::{Context, Head, Later, Param, Shape, manual};
+use crate::vocabulary::{Context, Head, Param, Shape, manual};
 
 fn did_you_mean(near: &[&str]) -> Option<String> {
     (!near.is_empty()).then(|| format!("did you mean {}?", or_list(near)))
@@ -58,12 +58,6 @@ pub(super) fn not_of_layer(span: Span, layer: &str, word: &str, others: &[&str])
         .help(format!("`{word}` stands in {}", others.join(", ")))
 }
 
-pub(super) fn not_yet(span: Span, later: &Later) -> Finding {
-    let message = format!("`{}` ({}) is not supported yet", later.word, later.meaning);
-    let help = (!later.instead.is_empty()).then(|| format!("for now: {}", later.instead));
-    Finding::new(&catalog::WORD_NOT_YET, span, message).help_maybe(help)
-}
-
 pub(super) fn extra(span: Span, head: &Head) -> Finding {
     Finding::new(&catalog::WORD_EXTRA, span, format!("`{}` does not know what to do with this", head.word))
         .help(format!("write it as `{}`", manual::usage(head)))
@@ -81,9 +75,10 @@ pub(super) fn missing_argument(span: Span, word: &str, param: &Param, params: &[
     let wants = if let Shape::Choice(words) = param.shape { or_list(words) } else { param.shape.words().to_owned() };
     let needed = params.iter().filter(|param| !param.is_optional).map(|param| example(param.shape));
     let example = needed.fold(word.to_owned(), |line, argument| line + " " + argument);
+    let why = if word == "accept" { "say why it is right here: " } else { "" };
     Finding::new(&catalog::WORD_MISSING, span, format!("`{word}` wants {wants}"))
         .here("nothing behind it")
-        .help(format!("for example `{example}`"))
+        .help(format!("{why}for example `{example}`"))
 }
 
 fn example(shape: Shape) -> &'static str {
@@ -113,6 +108,7 @@ fn example(shape: Shape) -> &'static str {
         Shape::Layer => "3",
         Shape::Comparison => ">= 600 ml",
         Shape::Assignment => "= 3/4",
+        Shape::Code => "ring/joints-line-up",
     }
 }
 
@@ -169,6 +165,7 @@ pub(super) fn no_block(open: Span, word: &str) -> Finding {
 pub(super) fn wrong_kind(item: &Item, word: &str, wants: &str) -> Finding {
     let is = match &item.kind {
         ItemKind::Word => "a word",
+        ItemKind::Code => "the code of a finding",
         ItemKind::Text(_) => "a text",
         ItemKind::Quantity(_) => "a number",
         ItemKind::List(_) => "a list",

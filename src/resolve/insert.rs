@@ -33,7 +33,7 @@ impl Resolver<'_> {
     pub(super) fn insert(&mut self, scope: &Scope, call: &Call<'_>, file: &File, inserts: &mut Vec<Insert>) {
         let Some(name) = self.insert_name(scope, call, inserts) else { return };
         let Some(block) = call.block else { return };
-        let said = self.said(scope, block, &INSERT);
+        let said = self.said(scope, (block, call.span), &INSERT);
         inserts.extend(self.read_insert(scope, call, file, &said, name));
     }
 
@@ -51,8 +51,13 @@ impl Resolver<'_> {
         Some(Spanned::new(name.to_owned(), item.span))
     }
 
-    /// Every statement of a block, each head once.
-    pub(super) fn said<'t>(&mut self, scope: &Scope, block: &'t Block, context: &'static Context) -> Said<'t> {
+    /// Every statement of the block of the statement at `within`, each head once.
+    pub(super) fn said<'t>(
+        &mut self,
+        scope: &Scope,
+        (block, within): (&'t Block, Span),
+        context: &'static Context,
+    ) -> Said<'t> {
         let mut said = Said { calls: Vec::new(), is_whole: true };
         for node in &block.nodes {
             let Node::Statement(statement) = node else {
@@ -60,7 +65,9 @@ impl Resolver<'_> {
                 continue;
             };
             let mut found = Vec::new();
-            for call in split(&scope.tree, statement, context, &mut found) {
+            let calls = split(&scope.tree, statement, context, &mut found);
+            self.note_accepts(&scope.tree, &calls, Some(within));
+            for call in calls.into_iter().filter(|call| call.head.id != HeadId::Accept) {
                 if let Some(first) = said.of(call.head.id) {
                     found.push(findings::twice(call.head_span, call.head.word, first.head_span));
                 } else {

@@ -48,7 +48,7 @@ impl Resolver<'_> {
             names: BTreeMap::new(),
         };
         let mark = scope.enter();
-        self.layers(scope, call.block?, file, &mut stack);
+        self.layers(scope, (call.block?, call.span), file, &mut stack);
         scope.leave(&mark);
         if kind == PartKind::Body && !stack.is_cut_short {
             self.body_height = Some(stack.height());
@@ -60,7 +60,14 @@ impl Resolver<'_> {
         Some(stack)
     }
 
-    pub(super) fn layers(&mut self, scope: &mut Scope, block: &Block, file: &File, stack: &mut Stack) {
+    /// The layers of a block, which belongs to the statement at `within`.
+    pub(super) fn layers(
+        &mut self,
+        scope: &mut Scope,
+        (block, within): (&Block, Span),
+        file: &File,
+        stack: &mut Stack,
+    ) {
         let tree = std::rc::Rc::clone(&scope.tree);
         for node in &block.nodes {
             let Node::Statement(statement) = node else {
@@ -71,13 +78,15 @@ impl Resolver<'_> {
             let calls = split(&tree, statement, &LAYERS, &mut said);
             stack.is_cut_short |= calls.is_empty();
             self.say_all(said);
+            self.note_accepts(&tree, &calls, Some(within));
             for call in &calls {
                 match call.head.id {
                     HeadId::Every => self.every(scope, call),
                     HeadId::Let => self.define(call, scope),
+                    HeadId::Accept => {}
                     HeadId::Repeat => {
                         let went = self.repeat(scope, call, &mut |resolver, scope, block| {
-                            resolver.layers(scope, block, file, stack);
+                            resolver.layers(scope, (block, call.span), file, stack);
                         });
                         stack.is_cut_short |= !went;
                     }

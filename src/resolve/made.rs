@@ -51,12 +51,12 @@ impl Resolver<'_> {
     pub(super) fn made(&mut self, scope: &Scope, call: &Call<'_>) -> Made {
         let mut made = Made::default();
         if let Some(block) = call.block {
-            self.measured(scope, block, PartKind::Body, &mut made);
+            self.measured(scope, (block, call.span), PartKind::Body, &mut made);
         }
         made
     }
 
-    fn measured(&mut self, scope: &Scope, block: &Block, part: PartKind, made: &mut Made) {
+    fn measured(&mut self, scope: &Scope, (block, within): (&Block, Span), part: PartKind, made: &mut Made) {
         let tree = Rc::clone(&scope.tree);
         let context: &'static Context = if part == PartKind::Body { &MADE } else { &MADE_OF_LID };
         for node in &block.nodes {
@@ -64,6 +64,7 @@ impl Resolver<'_> {
             let mut said = Vec::new();
             let calls = split(&tree, statement, context, &mut said);
             self.say_all(said);
+            self.note_accepts(&tree, &calls, Some(within));
             for call in &calls {
                 self.measurement(scope, &tree, call, part, made);
             }
@@ -108,7 +109,7 @@ impl Resolver<'_> {
             HeadId::MadeMortise => made.mortise = clause(self, "diameter"),
             HeadId::MadeLid => {
                 if let Some(block) = call.block {
-                    self.measured(scope, block, PartKind::Lid, made);
+                    self.measured(scope, (block, call.span), PartKind::Lid, made);
                 }
             }
             _ => {}

@@ -21,6 +21,8 @@ mod mount;
 mod outside;
 mod outside_findings;
 mod pattern;
+mod policy;
+mod policy_findings;
 mod read;
 mod recipe;
 mod scatter;
@@ -33,9 +35,10 @@ mod value;
 mod vessel;
 mod wood;
 
-use std::collections::{BTreeMap, HashSet};
+use std::collections::{BTreeMap, BTreeSet, HashSet};
 use std::rc::Rc;
 
+use crate::finding::policy::{Accept, Levels, Policy};
 use crate::finding::{Finding, catalog, limits};
 use crate::quantity::Length;
 use crate::source::{FileId, Span, World};
@@ -67,6 +70,8 @@ pub struct Resolved {
     pub is_library: bool,
     /// All that is to be said.
     pub findings: Vec<Finding>,
+    /// How much of it, and of what the later phases find, weighs what; what is accepted of it.
+    pub policy: Policy,
 }
 
 /// Resolves the file `root` and all it uses.
@@ -80,7 +85,9 @@ pub fn resolve(world: &dyn World, root: FileId) -> Resolved {
     if file.vessel.is_none() && !file.has_exports && !file.has_broken {
         resolver.say(findings::vessel_missing(root, file.is_empty));
     }
-    Resolved { recipe, is_library, findings: resolver.findings }
+    let levels = std::mem::take(&mut resolver.vessel_levels).or(file.levels.clone());
+    let policy = Policy { levels, accepts: std::mem::take(&mut resolver.accepts) };
+    Resolved { recipe, is_library, findings: resolver.findings, policy }
 }
 
 /// What all steps of resolving share.
@@ -105,6 +112,11 @@ struct Resolver<'w> {
     body_height: Option<Length>,
     /// The glue of boards and layers that name none.
     shop_glue: Option<Known<&'static Glue>>,
+    /// What the vessel says of the weight of findings.
+    vessel_levels: Levels,
+    accepts: Vec<Accept>,
+    /// The places of `accepts`.
+    accepted: BTreeSet<Span>,
 }
 
 impl<'w> Resolver<'w> {
@@ -123,6 +135,9 @@ impl<'w> Resolver<'w> {
             cones: 0,
             body_height: None,
             shop_glue: None,
+            vessel_levels: Levels::default(),
+            accepts: Vec::new(),
+            accepted: BTreeSet::new(),
         }
     }
 

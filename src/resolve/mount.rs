@@ -17,7 +17,7 @@ impl Resolver<'_> {
             return;
         }
         let Some(block) = call.block else { return };
-        let said = self.said(scope, block, &MOUNT);
+        let said = self.said(scope, (block, call.span), &MOUNT);
         let waste = said.of(HeadId::Block);
         let wood = waste.and_then(|call| call.argument(0)).and_then(<[_]>::first);
         let first_length = |resolver: &mut Self, id| {

@@ -64,7 +64,7 @@ impl Resolver<'_> {
         let mut lines = Lines { curve, kind, points, details, foot: None, is_whole };
         if let Some(block) = call.block {
             let mark = scope.enter();
-            self.curve_lines(scope, block, curve.context(), &mut lines);
+            self.curve_lines(scope, (block, call.span), curve.context(), &mut lines);
             scope.leave(&mark);
         }
         if !lines.is_whole {
@@ -120,7 +120,13 @@ impl Resolver<'_> {
         Some((OutsideKind::Straight, Some(path), span.to(item.span)))
     }
 
-    fn curve_lines(&mut self, scope: &mut Scope, block: &Block, context: &'static Context, into: &mut Lines) {
+    fn curve_lines(
+        &mut self,
+        scope: &mut Scope,
+        (block, within): (&Block, Span),
+        context: &'static Context,
+        into: &mut Lines,
+    ) {
         let tree = Rc::clone(&scope.tree);
         for node in &block.nodes {
             let Node::Statement(statement) = node else {
@@ -131,6 +137,7 @@ impl Resolver<'_> {
             let calls = split(&tree, statement, context, &mut said);
             into.is_whole &= said.is_empty();
             self.say_all(said);
+            self.note_accepts(&tree, &calls, Some(within));
             for call in &calls {
                 self.curve_line(scope, call, into);
             }
@@ -160,7 +167,7 @@ impl Resolver<'_> {
             HeadId::Repeat => {
                 let context = into.curve.context();
                 self.repeat(scope, call, &mut |resolver, scope, block| {
-                    resolver.curve_lines(scope, block, context, into);
+                    resolver.curve_lines(scope, (block, call.span), context, into);
                 });
             }
             _ => {}

@@ -68,6 +68,7 @@ impl Resolver<'_> {
             None => match &first.kind {
                 ItemKind::List(elements) => self.elements(scope, elements, first.span),
                 ItemKind::Word
+                | ItemKind::Code
                 | ItemKind::Text(_)
                 | ItemKind::Quantity(_)
                 | ItemKind::Group(_)
@@ -112,7 +113,8 @@ impl Resolver<'_> {
                 ItemKind::Word if self.is_misspelled_share(scope, &element.item, behind) => return None,
                 ItemKind::Word => vec![self.slot(scope, &element.item)],
                 ItemKind::Group(inner) => self.elements(scope, inner, element.item.span)?,
-                ItemKind::Text(_)
+                ItemKind::Code
+                | ItemKind::Text(_)
                 | ItemKind::Quantity(_)
                 | ItemKind::List(_)
                 | ItemKind::Range(..)
@@ -158,7 +160,8 @@ impl Resolver<'_> {
         let is_number = |element: &&Element| match element.item.kind {
             ItemKind::Quantity(_) => true,
             ItemKind::Word => scope.names(scope.tree.text(element.item.span)),
-            ItemKind::Text(_)
+            ItemKind::Code
+            | ItemKind::Text(_)
             | ItemKind::List(_)
             | ItemKind::Group(_)
             | ItemKind::Range(..)

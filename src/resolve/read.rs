@@ -31,9 +31,12 @@ pub(super) fn value(scope: &Scope, item: &Item, word: &str, wants: &str) -> Resu
             finding.help(format!("`{word}` wants {wants}: write a number, or name one before with `let {name} = …`"))
         }),
         ItemKind::Expression(expression) | ItemKind::Assign(expression) => evaluate(expression, scope),
-        ItemKind::Text(_) | ItemKind::List(_) | ItemKind::Group(_) | ItemKind::Range(..) | ItemKind::Comparison(..) => {
-            Err(findings::wrong_kind(item, word, wants))
-        }
+        ItemKind::Text(_)
+        | ItemKind::Code
+        | ItemKind::List(_)
+        | ItemKind::Group(_)
+        | ItemKind::Range(..)
+        | ItemKind::Comparison(..) => Err(findings::wrong_kind(item, word, wants)),
     }
 }
 
@@ -167,6 +170,7 @@ pub(super) fn text<'a>(item: &'a Item, word: &str) -> Result<&'a str, Finding> {
     match &item.kind {
         ItemKind::Text(text) => Ok(text),
         ItemKind::Word
+        | ItemKind::Code
         | ItemKind::Quantity(_)
         | ItemKind::List(_)
         | ItemKind::Group(_)

@@ -1,9 +1,10 @@
 //! A line of items to statements with their arguments and clauses, by the vocabulary.
 
+use crate::finding::policy::Codes;
 use crate::finding::{Finding, nearest};
 use crate::source::Span;
-use crate::syntax::{Block, Item, ItemKind, Node, Statement, Tree, stray_equals};
-use crate::vocabulary::{BlockKind, CONTEXTS, Clause, Context, FILE, Head, LATER_CLAUSES, Param, Shape};
+use crate::syntax::{Block, Item, ItemKind, Node, Statement, Tree, stray_division, stray_equals};
+use crate::vocabulary::{BlockKind, Clause, Context, FILE, Head, Param, Shape};
 
 use super::findings;
 
@@ -56,11 +57,21 @@ pub(super) fn split<'t>(
         findings.push(finding);
         return Vec::new();
     }
+    let mut items = statement.items.as_slice();
+    let stray = stray_code(tree, statement);
+    if let Some((at, finding)) = stray {
+        findings.push(finding);
+        if statement.block.is_none() {
+            return Vec::new();
+        }
+        items = items.get(..at).unwrap_or(items);
+    }
     // What is missing on a line that breaks before its block has been told with the break.
-    let is_broken = statement.block.as_ref().is_some_and(|block| block.broken_head().is_some());
+    let is_broken = items.len() < statement.items.len()
+        || statement.block.as_ref().is_some_and(|block| block.broken_head().is_some());
     let mut told = Vec::new();
     let findings = if is_broken { &mut told } else { findings };
-    let mut line = Line { tree, items: &statement.items, at: 0, context, is_broken, findings };
+    let mut line = Line { tree, items, at: 0, context, is_broken, findings };
     let mut calls = Vec::with_capacity(1);
     while let Some(call) = line.call() {
         calls.push(call);
@@ -90,7 +101,8 @@ fn split_clauses<'t>(
         match node {
             Node::Broken(_) => call.is_broken = true,
             Node::Statement(statement) => {
-                if let Some(finding) = stray_key(tree, statement, context) {
+                let stray = stray_code(tree, statement).map(|(_, finding)| finding);
+                if let Some(finding) = stray_key(tree, statement, context).or(stray) {
                     findings.push(finding);
                     call.is_broken = true;
                     continue;
@@ -132,7 +144,8 @@ pub(super) fn split_lines<'t>(
     let mut calls = Vec::with_capacity(block.nodes.len());
     for node in &block.nodes {
         let Node::Statement(statement) = node else { continue };
-        if let Some(finding) = stray_key(tree, statement, &NOWHERE) {
+        let stray = stray_code(tree, statement).map(|(_, finding)| finding);
+        if let Some(finding) = stray_key(tree, statement, &NOWHERE).or(stray) {
             findings.push(finding);
             continue;
         }
@@ -159,7 +172,7 @@ pub(super) fn split_lines<'t>(
 }
 
 /// Where no statement begins.
-static NOWHERE: Context = Context { place: "here", heads: &[], later: &[] };
+static NOWHERE: Context = Context { place: "here", heads: &[] };
 
 fn take_block<'t>(call: &mut Call<'t>, block: &'t Block, tree: &Tree, findings: &mut Vec<Finding>) {
     call.span = call.span.to(block.span);
@@ -195,6 +208,18 @@ fn stray_key(tree: &Tree, statement: &Statement, context: &'static Context) -> O
     Some(stray_equals(tree, word.span, equals.span, names_value))
 }
 
+/// `at rim/base`: a code that neither `accept` nor `severity` takes was meant for a division.
+fn stray_code(tree: &Tree, statement: &Statement) -> Option<(usize, Finding)> {
+    let takes_code = |item: &Item| matches!(word_of(tree, item), Some("accept" | "severity"));
+    let at = statement.items.iter().position(|item| matches!(item.kind, ItemKind::Code))?;
+    let at = (at..statement.items.len()).find(|at| {
+        let before = at.checked_sub(1).and_then(|before| statement.items.get(before));
+        let is_code = statement.items.get(*at).is_some_and(|item| matches!(item.kind, ItemKind::Code));
+        is_code && !before.is_some_and(takes_code)
+    })?;
+    Some((at, stray_division(tree, statement.items.get(at)?.span)))
+}
+
 fn needs_block(call: &mut Call<'_>, findings: &mut Vec<Finding>) {
     if call.head.block.is_required() && call.block.is_none() && !call.is_broken {
         findings.push(findings::block_missing(call.span, call.head));
@@ -218,12 +243,7 @@ impl<'t> Line<'t, '_> {
         let word = self.word(item)?;
         let lower = if self.is_broken { word.to_lowercase() } else { String::new() };
         let Some(head) = self.context.head(word).or_else(|| self.context.head(&lower)) else {
-            let anywhere = || CONTEXTS.iter().find_map(|context| context.later(word));
-            let finding = match self.context.later(word).or_else(anywhere) {
-                Some(later) => findings::not_yet(item.span, later),
-                None => findings::unknown_head(item.span, word, self.context),
-            };
-            self.findings.push(finding);
+            self.findings.push(findings::unknown_head(item.span, word, self.context));
             return None;
         };
         self.at += 1;
@@ -244,10 +264,15 @@ impl<'t> Line<'t, '_> {
     /// What stands behind a head: its parameters, then its clauses.
     fn arguments(&mut self, call: &mut Call<'t>) {
         let head = call.head;
+        let mut lacks_word = false;
         for param in head.params {
             let argument = self.argument(param, head);
             if argument.is_empty() && !param.is_optional {
-                self.findings.push(findings::missing_argument(call.span, head.word, param, head.params));
+                // Where a word is missing, what stands behind it need not be missed too.
+                if !lacks_word {
+                    self.findings.push(findings::missing_argument(call.span, head.word, param, head.params));
+                }
+                lacks_word = matches!(param.shape, Shape::Choice([_]));
                 call.is_broken = true;
             }
             if let Some(last) = argument.last() {
@@ -264,7 +289,7 @@ impl<'t> Line<'t, '_> {
             let word = self.word(item);
             let begins = word.is_some_and(|word| self.context.head(word).is_some());
             // A clause that has been said and also begins a statement now begins one.
-            let is_said = word.is_some_and(|word| call.clause(word).is_some());
+            let is_said = word.and_then(|word| call.clause(word)).is_some_and(|said| !said.clause.may_repeat());
             if let Some(clause) = word.and_then(|word| call.head.clause(word)).filter(|_| !(begins && is_said)) {
                 self.at += 1;
                 self.clause(call, clause, item.span);
@@ -292,7 +317,7 @@ impl<'t> Line<'t, '_> {
         }
         let argument = self.items.get(from..self.at).unwrap_or(&[]);
         call.span = call.span.to(whole);
-        if let Some(first) = call.clause(clause.word) {
+        if let Some(first) = call.clause(clause.word).filter(|first| !first.clause.may_repeat()) {
             self.findings.push(findings::twice(whole, clause.word, first.span));
             call.is_broken = true;
         } else {
@@ -302,15 +327,10 @@ impl<'t> Line<'t, '_> {
 
     fn stranger(&self, head: &'static Head, item: &Item, word: Option<&str>) -> Finding {
         match word {
-            Some(word) => {
-                let anywhere = || CONTEXTS.iter().find_map(|context| context.later(word));
-                let later = LATER_CLAUSES.iter().find(|later| later.word == word).or_else(anywhere);
-                match (later, said_otherwise(head, word)) {
-                    (Some(later), _) => findings::not_yet(item.span, later),
-                    (None, Some(right)) => findings::said_otherwise(item.span, word, head.word, right),
-                    (None, None) => findings::unknown_clause(item.span, word, head, self.context),
-                }
-            }
+            Some(word) => match said_otherwise(head, word) {
+                Some(right) => findings::said_otherwise(item.span, word, head.word, right),
+                None => findings::unknown_clause(item.span, word, head, self.context),
+            },
             None => findings::extra(item.span, head),
         }
     }
@@ -352,6 +372,10 @@ impl<'t> Line<'t, '_> {
         if param.shape == Shape::Name {
             return false;
         }
+        // A family may be called as a statement is: `accept ring because …`.
+        if param.shape == Shape::Code && Codes::find(word).is_some() {
+            return false;
+        }
         if let Shape::Choice(words) = param.shape {
             let is_meant = words.contains(&word) || !nearest(word, words.iter().copied()).is_empty();
             return !is_meant && (head.clause(word).is_some() || self.context.head(word).is_some());
@@ -383,6 +407,7 @@ impl<'t> Line<'t, '_> {
             | Shape::Temperature
             | Shape::Moisture
             | Shape::Layer => true,
+            Shape::Code => matches!(item.kind, ItemKind::Word | ItemKind::Code),
             Shape::Lengths => matches!(item.kind, ItemKind::List(_)),
             Shape::Text => matches!(item.kind, ItemKind::Text(_)),
             Shape::Comparison => matches!(item.kind, ItemKind::Comparison(..)),

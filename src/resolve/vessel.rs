@@ -17,6 +17,7 @@ use super::joint::JointSaid;
 use super::layers::Stack;
 use super::made::Made;
 use super::outside::Curve;
+use super::policy::Severities;
 use super::recipe::{Expectation, Outside, Part, PartKind, Recipe, Subject, Use, WallSpec};
 use super::scope::Scope;
 use super::split::{Call, split};
@@ -41,6 +42,7 @@ struct Parts {
     made: Option<Made>,
     expects: Vec<Expectation>,
     fittings: Fittings,
+    severities: Severities,
     /// Heads that stand there, readable or not, with their place.
     seen: Vec<(HeadId, Span)>,
     /// First words of lines that could not be read.
@@ -85,6 +87,7 @@ fn of_vessel(resolver: &mut Resolver<'_>, file: &Rc<File>, call: &Call<'_>) -> O
     let mut parts = Parts::default();
     let walk = Walk { file, tree: &tree, block };
     walk.vessel(resolver, &mut scope, block, &mut parts);
+    resolver.vessel_levels = std::mem::take(&mut parts.severities.levels);
     measured_beside(resolver, file, &scope, &mut parts);
     joined_at_what(resolver, &parts);
     missing(resolver, call.head_span, &parts);
@@ -245,6 +248,7 @@ impl Walk<'_> {
                     let mut said = Vec::new();
                     let calls = split(self.tree, statement, &VESSEL, &mut said);
                     resolver.say_all(said);
+                    resolver.note_accepts(self.tree, &calls, None);
                     if calls.is_empty() {
                         parts.broken.push(self.tree.text(statement.head()).to_owned());
                     }
@@ -267,6 +271,8 @@ impl Walk<'_> {
                 | HeadId::Chart
                 | HeadId::Insert
                 | HeadId::Mount
+                | HeadId::Severity
+                | HeadId::Accept
         );
         if let Some((_, first)) = parts.seen.iter().find(|(seen, _)| *seen == id && !may_repeat) {
             resolver.say(findings::twice(call.head_span, call.head.word, *first));
@@ -301,6 +307,7 @@ impl Walk<'_> {
             HeadId::Made => parts.made = Some(resolver.made(scope, call)),
             HeadId::Expect => parts.expects.extend(expectation(resolver, scope, call)),
             HeadId::Insert => resolver.insert(scope, call, self.file, &mut parts.fittings.inserts),
+            HeadId::Severity => resolver.severity(scope, call, &mut parts.severities),
             HeadId::Mount => resolver.mount(scope, call, &mut parts.fittings.mounts),
             _ => {}
         }

@@ -34,6 +34,12 @@ impl Span {
         Self { start: self.end, ..self }
     }
 
+    /// Whether all of `other` lies in it.
+    #[must_use]
+    pub fn contains(self, other: Self) -> bool {
+        self.file == other.file && self.start <= other.start && other.end <= self.end
+    }
+
     /// The byte range, for slicing the text.
     #[must_use]
     pub fn range(self) -> std::ops::Range<usize> {

@@ -68,6 +68,8 @@ impl Converter<'_> {
                 };
                 let from = if items.len() > 1 { items.pop_if(may_begin) } else { None };
                 before = Before::Range(from.ok_or_else(|| Box::new(findings::range_without_start(span)))?);
+            } else if rule == Rule::member {
+                code(items, span)?;
             } else {
                 let item = self.item(pair, span)?;
                 items.push(match std::mem::replace(&mut before, Before::Nothing) {
@@ -131,6 +133,18 @@ impl Converter<'_> {
     pub(super) fn span(&self, pair: &Pair<'_, Rule>) -> Span {
         let span = pair.as_span();
         span_of(self.file, self.base + span.start(), self.base + span.end())
+    }
+}
+
+/// Makes a code of the word before `member`; behind all else, the head too, its slash is a division.
+fn code(items: &mut [Item], member: Span) -> Converted<()> {
+    match items {
+        [_, .., Item { span, kind: kind @ ItemKind::Word }] => {
+            *span = span.to(member);
+            *kind = ItemKind::Code;
+            Ok(())
+        }
+        _ => Err(Box::new(findings::bare_arithmetic('/', Span { end: member.start + 1, ..member }))),
     }
 }
 

@@ -21,5 +21,5 @@ mod tree;
 
 pub use expression::{BinaryOperator, Expression, ExpressionKind};
 pub use parse::parse;
-pub use slips::stray_equals;
+pub use slips::{stray_division, stray_equals};
 pub use tree::{Block, Broken, Comparator, Element, Item, ItemKind, Literal, Node, Statement, Times, Tree};

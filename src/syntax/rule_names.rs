@@ -35,6 +35,7 @@ fn name(rule: Rule) -> Option<&'static str> {
         Rule::argument => Some("a value"),
         Rule::minus
         | Rule::key
+        | Rule::member
         | Rule::arguments
         | Rule::file
         | Rule::statement

@@ -76,6 +76,8 @@ pub struct Item {
 pub enum ItemKind {
     /// A lower-case word; the text is the span's.
     Word,
+    /// The code of a finding, `ring/joints-line-up`; the text is the span's.
+    Code,
     /// A string; the value without quotes, with `\"` and `\\` resolved.
     Text(String),
     /// A number with or without unit.

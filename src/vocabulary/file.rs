@@ -2,15 +2,15 @@
 
 use super::layers::GLUE;
 use super::made::MADE_HEAD;
+use super::policy::SEVERITY;
 use super::shop::SHOP;
 use super::vessel::VESSEL;
-use super::{BlockKind, Clause, ClauseId, Context, Head, HeadId, Param, Shape, Without, later};
+use super::{BlockKind, Clause, ClauseId, Context, Head, HeadId, Param, Shape, Without};
 
 /// File level.
 pub static FILE: Context = Context {
     place: "at file level",
-    heads: &[&UNITS, &USE, &LET, &SHOP, &WOOD, &BOARD, &CHART, &VESSEL_HEAD, &MADE_HEAD],
-    later: later::FILE,
+    heads: &[&UNITS, &USE, &LET, &SHOP, &WOOD, &BOARD, &CHART, &SEVERITY, &VESSEL_HEAD, &MADE_HEAD],
 };
 
 static UNITS: Head = Head {
@@ -25,7 +25,7 @@ static UNITS: Head = Head {
 static USE: Head = Head {
     word: "use",
     id: HeadId::Use,
-    help: "brings in the shop, the woods, boards, charts and `let` names of another file of the project",
+    help: "brings in the shop, the woods, boards, charts, severities and `let` names of another file of the project",
     params: &[Param::required("\"FILE\"", Shape::Text)],
     clauses: &[],
     block: BlockKind::None,

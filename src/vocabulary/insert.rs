@@ -1,5 +1,6 @@
 //! What stands in an insert: what is let in, where, and what is known of its hole and its blank.
 
+use super::policy::ACCEPT;
 use super::{BlockKind, Bound, Clause, ClauseId, Context, Head, HeadId, Param, Shape, Without};
 
 /// The parts that something is let into.
@@ -10,8 +11,7 @@ pub static PLACES: &[&str] = &["top", "inside", "base", "side"];
 /// In an insert.
 pub static INSERT: Context = Context {
     place: "in an insert",
-    heads: &[&WOOD, &INTO, &TENON, &PLUG, &MEDALLION, &LINER, &HOLE, &SHOWS, &BLANK, &GLUE],
-    later: &[],
+    heads: &[&WOOD, &INTO, &TENON, &PLUG, &MEDALLION, &LINER, &HOLE, &SHOWS, &BLANK, &GLUE, &ACCEPT],
 };
 
 /// In a vessel.

@@ -1,5 +1,6 @@
 //! How lid and body meet, and the air they live in.
 
+use super::policy::ACCEPT_HERE;
 use super::{BlockKind, Bound, Clause, ClauseId, Head, HeadId, Param, Shape, Without};
 
 pub(super) static JOINT: Head = Head {
@@ -7,7 +8,7 @@ pub(super) static JOINT: Head = Head {
     id: HeadId::Joint,
     help: "how the lid sits on the body; without it they meet flat",
     params: &[Param::required("KIND", Shape::Choice(&["tenon", "inset", "over", "thread"]))],
-    clauses: &[&ON, &LONG, &FIT, &TENON_WALL, &PITCH, &STARTS, &TURNS],
+    clauses: &[&ON, &LONG, &FIT, &TENON_WALL, &PITCH, &STARTS, &TURNS, &ACCEPT_HERE],
     block: BlockKind::Clauses,
 };
 
@@ -72,7 +73,7 @@ pub(super) static PARTED: Head = Head {
     id: HeadId::Parted,
     help: "one stack, sawn apart into body and lid; in place of `lid`",
     params: &[],
-    clauses: &[&PARTED_AT, &KERF],
+    clauses: &[&PARTED_AT, &KERF, &ACCEPT_HERE],
     block: BlockKind::Clauses,
 };
 
@@ -97,6 +98,6 @@ pub(super) static LIVES: Head = Head {
     id: HeadId::Lives,
     help: "relative humidity where it stands, from the driest weeks to the dampest, at 20 °C",
     params: &[Param::required("DRY .. DAMP", Shape::HumidityRange)],
-    clauses: &[],
+    clauses: &[&ACCEPT_HERE],
     block: BlockKind::None,
 };

@@ -1,13 +1,13 @@
 //! What stands in a body or a lid.
 
 use super::file::LET;
-use super::{BlockKind, Bound, Clause, ClauseId, Context, Head, HeadId, Param, Shape, Without, later};
+use super::policy::{ACCEPT, ACCEPT_HERE};
+use super::{BlockKind, Bound, Clause, ClauseId, Context, Head, HeadId, Param, Shape, Without};
 
 /// In a body or a lid.
 pub static LAYERS: Context = Context {
     place: "among layers",
-    heads: &[&RING, &DISC, &WEDGES, &STAVES, &SHEET, &CONE, &RINGS, &FILL, &REPEAT, &EVERY, &LET],
-    later: later::LAYERS,
+    heads: &[&RING, &DISC, &WEDGES, &STAVES, &SHEET, &CONE, &RINGS, &FILL, &REPEAT, &EVERY, &LET, &ACCEPT],
 };
 
 /// The kinds of layer that `every` knows, by the heads that make them.
@@ -18,7 +18,7 @@ static RING: Head = Head {
     id: HeadId::Ring,
     help: "segments mitered and glued edge to edge, grain round the ring",
     params: &[Param::optional("N", Shape::Count), Param::required("PATTERN", Shape::Pattern)],
-    clauses: &[&SEGMENTS, &THICK, &STAGGER, &SPACER, &GAP, &STRIP, &ALLOW, &SEED, &APART, &GLUE, &NAME],
+    clauses: &[&SEGMENTS, &THICK, &STAGGER, &SPACER, &GAP, &STRIP, &ALLOW, &SEED, &APART, &GLUE, &NAME, &ACCEPT_HERE],
     block: BlockKind::Clauses,
 };
 
@@ -27,7 +27,7 @@ static DISC: Head = Head {
     id: HeadId::Disc,
     help: "one solid round, grain across",
     params: &[Param::required("WOOD", Shape::Wood)],
-    clauses: &[&THICK, &ALLOW, &GLUE, &NAME],
+    clauses: &[&THICK, &ALLOW, &GLUE, &NAME, &ACCEPT_HERE],
     block: BlockKind::Clauses,
 };
 
@@ -36,7 +36,7 @@ static WEDGES: Head = Head {
     id: HeadId::Wedges,
     help: "a solid round of segments that meet in the middle",
     params: &[Param::optional("N", Shape::Count), Param::required("PATTERN", Shape::Pattern)],
-    clauses: &[&SEGMENTS, &THICK, &PLUG, &STAGGER, &STRIP, &ALLOW, &SEED, &APART, &GLUE, &NAME],
+    clauses: &[&SEGMENTS, &THICK, &PLUG, &STAGGER, &STRIP, &ALLOW, &SEED, &APART, &GLUE, &NAME, &ACCEPT_HERE],
     block: BlockKind::Clauses,
 };
 
@@ -45,7 +45,7 @@ static STAVES: Head = Head {
     id: HeadId::Staves,
     help: "segments on end, grain upward, leaning as the shape does",
     params: &[Param::optional("N", Shape::Count), Param::required("PATTERN", Shape::Pattern)],
-    clauses: &[&SEGMENTS, &TALL, &STAGGER, &SPACER, &GAP, &STRIP, &ALLOW, &SEED, &APART, &GLUE, &NAME],
+    clauses: &[&SEGMENTS, &TALL, &STAGGER, &SPACER, &GAP, &STRIP, &ALLOW, &SEED, &APART, &GLUE, &NAME, &ACCEPT_HERE],
     block: BlockKind::Clauses,
 };
 
@@ -54,7 +54,7 @@ static SHEET: Head = Head {
     id: HeadId::Sheet,
     help: "a thin layer between others, such as veneer, used as it comes",
     params: &[Param::required("WOOD", Shape::Wood)],
-    clauses: &[&THICK, &ALLOW, &GLUE, &NAME],
+    clauses: &[&THICK, &ALLOW, &GLUE, &NAME, &ACCEPT_HERE],
     block: BlockKind::Clauses,
 };
 
@@ -63,7 +63,7 @@ static CONE: Head = Head {
     id: HeadId::Cone,
     help: "rings sawn at a slant from one flat board and stacked, one layer each",
     params: &[Param::required("WOOD", Shape::Wood)],
-    clauses: &[&THICK, &RINGS_OF_CONE, &ALLOW, &GLUE, &NAME],
+    clauses: &[&THICK, &RINGS_OF_CONE, &ALLOW, &GLUE, &NAME, &ACCEPT_HERE],
     block: BlockKind::Clauses,
 };
 
@@ -72,7 +72,7 @@ static RINGS: Head = Head {
     id: HeadId::Rings,
     help: "one ring for each row of a chart, lowest row first; each is a `ring` and takes what `every ring` says",
     params: &[Param::optional("N", Shape::Count), Param::required("CHART", Shape::Chart)],
-    clauses: &[&SEGMENTS, &THICK, &TURN, &STAGGER, &SPACER, &GAP, &STRIP, &ALLOW, &GLUE, &NAME],
+    clauses: &[&SEGMENTS, &THICK, &TURN, &STAGGER, &SPACER, &GAP, &STRIP, &ALLOW, &GLUE, &NAME, &ACCEPT_HERE],
     block: BlockKind::Clauses,
 };
 

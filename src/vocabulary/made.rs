@@ -1,17 +1,17 @@
 //! What was measured on the work.
 
-use super::{BlockKind, Bound, Clause, ClauseId, Context, Head, HeadId, Param, Shape, Without, later};
+use super::policy::ACCEPT;
+use super::{BlockKind, Bound, Clause, ClauseId, Context, Head, HeadId, Param, Shape, Without};
 
 /// In a `made`.
 pub static MADE: Context = Context {
     place: "in a `made`",
-    heads: &[&MADE_RING, &MADE_DISC, &MADE_BODY, &MADE_TENON, &MADE_MORTISE, &MADE_LID],
-    later: later::NONE,
+    heads: &[&MADE_RING, &MADE_DISC, &MADE_BODY, &MADE_TENON, &MADE_MORTISE, &MADE_LID, &ACCEPT],
 };
 
 /// In the `lid` of a `made`.
 pub static MADE_OF_LID: Context =
-    Context { place: "in the `lid` of a `made`", heads: &[&MADE_RING, &MADE_DISC, &MADE_HEIGHT], later: later::NONE };
+    Context { place: "in the `lid` of a `made`", heads: &[&MADE_RING, &MADE_DISC, &MADE_HEIGHT, &ACCEPT] };
 
 /// At file level and in a vessel.
 pub(super) static MADE_HEAD: Head = Head {

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use crate::quantity::UNITS;
 use crate::tables::{finishes, glues, short_names, woods};
 
-use super::{BlockKind, CONTEXTS, Clause, Context, Head, Param, Without, later};
+use super::{BlockKind, CONTEXTS, Clause, Context, Head, Param, Without};
 
 /// All tables, as Markdown, with a final line end.
 #[must_use]
@@ -14,7 +14,6 @@ pub fn tables() -> String {
     for context in CONTEXTS {
         heads(&mut text, context);
     }
-    not_yet(&mut text);
     units(&mut text);
     names(&mut text);
     text
@@ -105,7 +104,8 @@ fn param_usage(param: &Param) -> String {
         | super::Shape::Chart
         | super::Shape::Comparison
         | super::Shape::Assignment
-        | super::Shape::Place => param.name.to_owned(),
+        | super::Shape::Place
+        | super::Shape::Code => param.name.to_owned(),
     }
 }
 
@@ -115,20 +115,6 @@ fn without(without: Without) -> String {
         Without::Default(value) => value.to_owned(),
         Without::Absent => "—".to_owned(),
     }
-}
-
-fn not_yet(text: &mut String) {
-    text.push_str("### Words of a later version\n\nEach is an error that says so (`word/not-yet`).\n\n");
-    text.push_str("| word | will say | today |\n|---|---|---|\n");
-    let mut rows: Vec<&later::Later> =
-        CONTEXTS.iter().flat_map(|context| context.later).chain(later::CLAUSES).collect();
-    rows.sort_by_key(|row| row.word);
-    rows.dedup();
-    for row in rows {
-        let instead = if row.instead.is_empty() { "—" } else { row.instead };
-        let _ = writeln!(text, "| `{}` | {} | {instead} |", row.word, row.meaning);
-    }
-    text.push('\n');
 }
 
 fn units(text: &mut String) {

@@ -6,22 +6,22 @@
 mod file;
 mod insert;
 mod joint;
-mod later;
 mod layers;
 mod made;
 pub mod manual;
 mod mount;
 mod outside;
+mod policy;
 mod shop;
 mod vessel;
 
 pub use file::FILE;
 pub use insert::{INSERT, PARTS, PLACES};
-pub use later::{CLAUSES as LATER_CLAUSES, Later};
 pub use layers::{LAYER_KINDS, LAYERS};
 pub use made::{MADE, MADE_OF_LID};
 pub use mount::MOUNT;
 pub use outside::{INSIDE, OUTSIDE};
+pub use policy::LEVELS;
 pub use shop::SHOP_INSIDE;
 pub use vessel::{USES, VESSEL};
 
@@ -32,8 +32,6 @@ pub struct Context {
     pub place: &'static str,
     /// The heads it knows.
     pub heads: &'static [&'static Head],
-    /// Words that belong there but that this version does not understand.
-    pub later: &'static [Later],
 }
 
 /// A word that begins a statement.
@@ -189,6 +187,8 @@ pub enum Shape {
     Taper,
     /// `at` and a height.
     Place,
+    /// The code of a finding or a family of codes.
+    Code,
 }
 
 /// How small a length may be.
@@ -263,6 +263,8 @@ pub enum HeadId {
     Boards,
     BoardAtHand,
     Chart,
+    Severity,
+    Accept,
 }
 
 /// Every clause.
@@ -329,6 +331,7 @@ pub enum ClauseId {
     MadeThick,
     MadeDiameter,
     MadeHeight,
+    Accept,
 }
 
 impl Context {
@@ -337,12 +340,6 @@ impl Context {
     pub fn head(&self, word: &str) -> Option<&'static Head> {
         self.heads.iter().copied().find(|head| head.word == word)
     }
-
-    /// The word of a later version that is written so.
-    #[must_use]
-    pub fn later(&self, word: &str) -> Option<&'static Later> {
-        self.later.iter().find(|later| later.word == word)
-    }
 }
 
 impl Head {
@@ -350,6 +347,14 @@ impl Head {
     #[must_use]
     pub fn clause(&self, word: &str) -> Option<&'static Clause> {
         self.clauses.iter().copied().find(|clause| clause.word == word)
+    }
+}
+
+impl Clause {
+    /// Whether one line may say it several times.
+    #[must_use]
+    pub fn may_repeat(&self) -> bool {
+        self.id == ClauseId::Accept
     }
 }
 
@@ -394,6 +399,7 @@ impl Shape {
             Self::Assignment => "`=` and a value",
             Self::Taper => "a length, or one at the base and one at the rim",
             Self::Place => "`at` and a height",
+            Self::Code => "the code of a finding or a family of codes",
         }
     }
 }
@@ -421,8 +427,11 @@ mod tests {
             for head in context.heads {
                 for clause in head.clauses {
                     // A cone must say how many rings it has, so that its first `rings` is never the statement; in
-                    // a joint `wall` is the tenon's, and the vessel's own stands on a line of its own.
-                    if clause.id == ClauseId::Rings || (head.word, clause.word) == ("joint", "wall") {
+                    // a joint `wall` is the tenon's, and the vessel's own stands on a line of its own. An `accept` is of
+                    // what it stands behind; one that is of the whole block stands on a line of its own.
+                    if matches!(clause.id, ClauseId::Rings | ClauseId::Accept)
+                        || (head.word, clause.word) == ("joint", "wall")
+                    {
                         continue;
                     }
                     let other = context.head(clause.word);
@@ -436,7 +445,6 @@ mod tests {
     fn words_are_told_once_and_with_help() {
         for context in CONTEXTS {
             let mut words: Vec<&str> = context.heads.iter().map(|head| head.word).collect();
-            words.extend(context.later.iter().map(|later| later.word));
             words.sort_unstable();
             let all = words.len();
             words.dedup();

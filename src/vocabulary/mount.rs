@@ -1,9 +1,10 @@
 //! How the work is held on the lathe, where the defaults do not suit.
 
+use super::policy::ACCEPT;
 use super::{BlockKind, Bound, Clause, ClauseId, Context, Head, HeadId, Param, Shape, Without};
 
 /// In a mount.
-pub static MOUNT: Context = Context { place: "in a mount", heads: &[&BLOCK, &FACEPLATE, &SCREWS], later: &[] };
+pub static MOUNT: Context = Context { place: "in a mount", heads: &[&BLOCK, &FACEPLATE, &SCREWS, &ACCEPT] };
 
 /// In a vessel.
 pub(super) static MOUNT_HEAD: Head = Head {

@@ -2,14 +2,15 @@
 
 use super::file::LET;
 use super::layers::REPEAT;
+use super::policy::{ACCEPT, ACCEPT_HERE};
 use super::{BlockKind, Bound, Clause, ClauseId, Context, Head, HeadId, Param, Shape, Without};
 
 /// In an outside.
 pub static OUTSIDE: Context =
-    Context { place: "in an outside", heads: &[&AT, &BEAD, &COVE, &FOOT, &LET, &REPEAT], later: &[] };
+    Context { place: "in an outside", heads: &[&AT, &BEAD, &COVE, &FOOT, &LET, &REPEAT, &ACCEPT] };
 
 /// In an inside.
-pub static INSIDE: Context = Context { place: "in an inside", heads: &[&AT, &LET, &REPEAT], later: &[] };
+pub static INSIDE: Context = Context { place: "in an inside", heads: &[&AT, &LET, &REPEAT, &ACCEPT] };
 
 const KINDS: &[&str] = &["straight", "smooth", "path"];
 
@@ -19,7 +20,7 @@ pub(super) static OUTSIDE_HEAD: Head = Head {
     help: "the outside shape, from the bench upward: points, `straight` when not said, or a `path \"M …\"` of SVG path data \
            with x for the radius and y for the height; behind a path the braces may hold details alone",
     params: &[Param::optional("KIND", Shape::Choice(KINDS)), Param::optional("PATH", Shape::Text)],
-    clauses: &[],
+    clauses: &[&ACCEPT_HERE],
     block: BlockKind::Optional(&OUTSIDE),
 };
 
@@ -28,7 +29,7 @@ pub(super) static INSIDE_HEAD: Head = Head {
     id: HeadId::Inside,
     help: "an inside curve of its own, from the floor upward, in place of `wall`; written as `outside` is",
     params: &[Param::optional("KIND", Shape::Choice(KINDS)), Param::optional("PATH", Shape::Text)],
-    clauses: &[],
+    clauses: &[&ACCEPT_HERE],
     block: BlockKind::Optional(&INSIDE),
 };
 
@@ -37,7 +38,7 @@ pub(super) static WALL: Head = Head {
     id: HeadId::Wall,
     help: "thickness of the wall, square to the outside surface; `wall T at base .. T at rim` tapers",
     params: &[Param::required("LENGTH", Shape::Taper)],
-    clauses: &[],
+    clauses: &[&ACCEPT_HERE],
     block: BlockKind::None,
 };
 

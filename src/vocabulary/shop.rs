@@ -1,7 +1,7 @@
 //! What the bench has.
 
 use super::layers::GLUE;
-use super::{BlockKind, Bound, Clause, ClauseId, Context, Head, HeadId, Param, Shape, Without, later};
+use super::{BlockKind, Bound, Clause, ClauseId, Context, Head, HeadId, Param, Shape, Without};
 
 /// The shop.
 pub(super) static SHOP: Head = Head {
@@ -35,7 +35,7 @@ pub(super) static SHOP: Head = Head {
 };
 
 /// What stands in a shop with braces of its own.
-pub static SHOP_INSIDE: Context = Context { place: "in a shop", heads: &[&BOARDS], later: later::NONE };
+pub static SHOP_INSIDE: Context = Context { place: "in a shop", heads: &[&BOARDS] };
 
 static BOARDS: Head = Head {
     word: "boards",

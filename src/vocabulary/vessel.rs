@@ -7,7 +7,8 @@ use super::layers::{EVERY, LAYERS};
 use super::made::MADE_HEAD;
 use super::mount::MOUNT_HEAD;
 use super::outside::{INSIDE_HEAD, OUTSIDE_HEAD, WALL};
-use super::{BlockKind, Bound, Context, Head, HeadId, Param, Shape, later};
+use super::policy::{ACCEPT, ACCEPT_HERE, SEVERITY};
+use super::{BlockKind, Bound, Context, Head, HeadId, Param, Shape};
 
 /// In a vessel.
 pub static VESSEL: Context = Context {
@@ -33,8 +34,9 @@ pub static VESSEL: Context = Context {
         &INSERT_HEAD,
         &MOUNT_HEAD,
         &EXPECT,
+        &SEVERITY,
+        &ACCEPT,
     ],
-    later: later::VESSEL,
 };
 
 static FLOOR: Head = Head {
@@ -42,7 +44,7 @@ static FLOOR: Head = Head {
     id: HeadId::Floor,
     help: "thickness under the cavity; as the wall, or where the `inside` begins, when not said",
     params: &[Param::required("LENGTH", Shape::Length(Bound::Positive))],
-    clauses: &[],
+    clauses: &[&ACCEPT_HERE],
     block: BlockKind::None,
 };
 
@@ -51,7 +53,7 @@ static TOP: Head = Head {
     id: HeadId::Top,
     help: "thickness over the cavity of a lidded vessel; as the floor when not said",
     params: &[Param::required("LENGTH", Shape::Length(Bound::Positive))],
-    clauses: &[],
+    clauses: &[&ACCEPT_HERE],
     block: BlockKind::None,
 };
 
@@ -81,7 +83,7 @@ static HOLDS: Head = Head {
     id: HeadId::Holds,
     help: "what it is for: looks alone, dry things, dry food, food that is washed off, drink, or water for flowers",
     params: &[Param::required("USE", Shape::Choice(USES))],
-    clauses: &[],
+    clauses: &[&ACCEPT_HERE],
     block: BlockKind::None,
 };
 
@@ -90,7 +92,7 @@ static FINISH: Head = Head {
     id: HeadId::FinishWith,
     help: "what goes on the finished piece, inside and out",
     params: &[Param::required("FINISH", Shape::Finish)],
-    clauses: &[],
+    clauses: &[&ACCEPT_HERE],
     block: BlockKind::None,
 };
 

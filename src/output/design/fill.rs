@@ -12,9 +12,9 @@ use super::fittings;
 use super::kinds;
 use super::origin::{Sources, named, traces};
 use super::{
-    Cut, CutRow, CuttingPlan, Design, Finding, Finish, Generator, GlueSchedule, GlueStep, GlueWork, HalfRing, JamChuck,
-    Joint, JointThread, Layer, Part, Parting, Preparation, RecipeFile, SCHEMA_VERSION, Segment, SegmentKind, Serving,
-    Setup, Slice, SpeedRange, Station, Strip, Totals, Traces, Turning, Wood,
+    Accepted, Cut, CutRow, CuttingPlan, Design, Finding, Finish, Generator, GlueSchedule, GlueStep, GlueWork, HalfRing,
+    JamChuck, Joint, JointThread, Layer, Part, Parting, Preparation, RecipeFile, SCHEMA_VERSION, Segment, SegmentKind,
+    Serving, Setup, Slice, SpeedRange, Station, Strip, Totals, Traces, Turning, Wood,
 };
 
 /// The whole design.
@@ -43,6 +43,7 @@ pub(super) fn design<'a>(complete: &Complete<'a>, sources: &'a Sources) -> Desig
         cutting_plan: cutting_plan(complete),
         glue_schedule: glue_schedule(complete),
         findings: complete.findings.iter().map(|finding| told(finding, sources)).collect(),
+        accepted: complete.accepted.iter().map(|one| accepted(one, sources)).collect(),
         workings: sources.workings(complete.ledger),
     }
 }
@@ -475,6 +476,11 @@ fn glue_work<'a>(complete: &Complete<'a>, work: plan::GlueWork) -> GlueWork<'a> 
         plan::GlueWork::WholeRing { segments } => GlueWork::WholeRing { segments },
         plan::GlueWork::Stack { onto } => GlueWork::Stack { onto: layer_id(complete, onto) },
     }
+}
+
+fn accepted<'a>(accepted: &'a finding::policy::Accepted, sources: &'a Sources) -> Accepted<'a> {
+    let told = told(&accepted.finding, sources);
+    Accepted { code: told.code, reason: &accepted.reason, message: told.message, spans: told.spans }
 }
 
 fn told<'a>(finding: &'a finding::Finding, sources: &'a Sources) -> Finding<'a> {

@@ -76,6 +76,8 @@ pub struct Design<'a> {
     pub glue_schedule: GlueSchedule<'a>,
     /// Warnings and notes; a design with an error is not written.
     pub findings: Vec<Finding<'a>>,
+    /// Warnings and notes that the recipe accepts.
+    pub accepted: Vec<Accepted<'a>>,
     /// Every computed figure with what it was made of; `workings` maps elsewhere point into it.
     pub workings: Vec<Working<'a>>,
 }
@@ -656,6 +658,19 @@ pub struct HalfRing<'a> {
     pub sanded_per_tenth_mm: f64,
     /// Of the largest diameter that can be turned.
     pub diameter_lost_per_tenth_mm: f64,
+}
+
+/// A finding that is known and wanted.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct Accepted<'a> {
+    /// Its stable name.
+    pub code: &'static str,
+    /// Why it is wanted, in the recipe's words.
+    pub reason: &'a str,
+    /// What would be told.
+    pub message: &'a str,
+    /// The place first, then related ones.
+    pub spans: Vec<Place<'a>>,
 }
 
 /// A warning or a note.

@@ -73,7 +73,8 @@ impl Sources {
         let ledger = complete.ledger;
         let inputs = ledger.figures().flat_map(|(id, _)| ledger.inputs_of(id));
         let inputs = inputs.filter_map(|(_, input)| input.origin.span());
-        let findings = complete.findings.iter();
+        let accepted = complete.accepted.iter().map(|accepted| &accepted.finding);
+        let findings = complete.findings.iter().chain(accepted);
         let findings = findings.flat_map(|finding| std::iter::once(&finding.place).chain(&finding.related));
         let spans = inputs.chain(findings.map(|label| label.span));
         let recipe = world.file(complete.recipe.file);

@@ -160,6 +160,14 @@ pub fn stray_equals(tree: &Tree, word: Span, equals: Span, names_value: bool) ->
     findings::equals_in_clause(name, sign, Edit { span: removed, text: text.to_owned() })
 }
 
+/// `at rim/base`, which reads like the code of a finding and stands where none can.
+#[must_use]
+pub fn stray_division(tree: &Tree, code: Span) -> Finding {
+    let before = tree.text(code).find('/').and_then(|at| u32::try_from(at).ok()).unwrap_or(0);
+    let start = code.start + before;
+    findings::bare_arithmetic('/', Span { start, end: start + 1, ..code })
+}
+
 /// `thick: 3/4`
 fn colon(line: &Line<'_>) -> Option<Finding> {
     let word = line.word_before();

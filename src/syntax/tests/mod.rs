@@ -71,7 +71,7 @@ fn block_leaves(block: &Block, leaves: &mut Vec<Span>) {
 fn item_leaves(item: &Item, leaves: &mut Vec<Span>) {
     let start = leaves.len();
     match &item.kind {
-        ItemKind::Word | ItemKind::Text(_) | ItemKind::Quantity(_) => leaves.push(item.span),
+        ItemKind::Word | ItemKind::Code | ItemKind::Text(_) | ItemKind::Quantity(_) => leaves.push(item.span),
         ItemKind::List(elements) | ItemKind::Group(elements) => {
             for Element { item, times } in elements {
                 item_leaves(item, leaves);
@@ -205,7 +205,7 @@ fn show_nodes(tree: &Tree, nodes: &[Node], depth: usize, shown: &mut String) {
 
 fn show_item(tree: &Tree, item: &Item) -> String {
     match &item.kind {
-        ItemKind::Word => tree.text(item.span).to_owned(),
+        ItemKind::Word | ItemKind::Code => tree.text(item.span).to_owned(),
         ItemKind::Text(value) => format!("{value:?}"),
         ItemKind::Quantity(literal) => show_literal(*literal),
         ItemKind::List(elements) => format!("[{}]", show_elements(tree, elements)),
