@@ -159,11 +159,11 @@ pub static MOST_SEGMENTS: Limit<Count> =
 
 /// Of a pattern.
 pub static LONGEST_MOTIF: Limit<Count> =
-    Limit { what: "most woods of a pattern, written out", value: Count(10000), source: LANGUAGE };
+    Limit { what: "most woods of a pattern, written out", value: Count(10_000), source: LANGUAGE };
 
 /// Of a recipe.
 pub static MOST_TURNS: Limit<Count> =
-    Limit { what: "most turns of all `repeat` and `fill` together", value: Count(100000), source: LANGUAGE };
+    Limit { what: "most turns of all `repeat` and `fill` together", value: Count(100_000), source: LANGUAGE };
 
 /// Of a board.
 pub static FEWEST_PLIES: Limit<Count> =
