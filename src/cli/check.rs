@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use crate::compile::compile;
+use crate::finding::render::Tally;
 
 use super::args::Output;
 use super::paths::recipes;
@@ -31,10 +32,15 @@ pub(super) fn run(paths: &[PathBuf], deny_warnings: bool, output: Output) -> Res
     if let Some(failure) = failure {
         return Err(failure);
     }
-    if inputs.len() > 1 || tally.is_empty() {
-        let plural = if inputs.len() == 1 { "" } else { "s" };
-        say(&format!("{} recipe{plural} checked: {tally}", inputs.len()), output);
+    Ok(concluded(inputs.len(), tally, deny_warnings, output))
+}
+
+/// Tells how many recipes were checked where that says more than the findings, and what it comes to.
+pub(super) fn concluded(recipes: usize, tally: Tally, deny_warnings: bool, output: Output) -> Outcome {
+    if recipes > 1 || tally.is_empty() {
+        let plural = if recipes == 1 { "" } else { "s" };
+        say(&format!("{recipes} recipe{plural} checked: {tally}"), output);
     }
     let is_denied = tally.errors > 0 || (deny_warnings && tally.warnings > 0);
-    Ok(if is_denied { Outcome::Denied } else { Outcome::Clean })
+    if is_denied { Outcome::Denied } else { Outcome::Clean }
 }

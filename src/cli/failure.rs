@@ -99,6 +99,18 @@ pub enum Failure {
         /// The other.
         second: String,
     },
+    /// `--fix` of a text that is in no file.
+    FixOfStdin,
+    /// `--fix` through a link that leads out of the project.
+    LinkOutside {
+        /// The link.
+        path: String,
+    },
+    /// `--fix` of a file that another program has written to meanwhile.
+    ChangedMeanwhile {
+        /// The file.
+        path: String,
+    },
     /// `explain` of something that is no code.
     UnknownCode {
         /// What was asked for.
@@ -151,6 +163,9 @@ impl Failure {
             Self::NotReplaceable { .. } => "output/not-replaceable",
             Self::NotAFolder { .. } => "output/not-a-folder",
             Self::SameFolder { .. } => "output/same-folder",
+            Self::FixOfStdin => "fix/standard-input",
+            Self::LinkOutside { .. } => "fix/link-outside",
+            Self::ChangedMeanwhile { .. } => "fix/changed-meanwhile",
             Self::UnknownCode { .. } => "explain/unknown-code",
             Self::Exists { .. } => "new/exists",
             Self::NoName { .. } => "new/no-name",
@@ -179,6 +194,9 @@ impl Failure {
             Self::NotReplaceable { .. } => "nothing was written; move it away or choose another folder".to_owned(),
             Self::NotAFolder { .. } => "give another folder to `-o`".to_owned(),
             Self::SameFolder { .. } => "build them one by one, each into a folder of its own".to_owned(),
+            Self::FixOfStdin => "save the text in a file, and name that".to_owned(),
+            Self::LinkOutside { .. } => "nothing was written; name the file that it leads to".to_owned(),
+            Self::ChangedMeanwhile { .. } => "nothing was written to it; run the command again".to_owned(),
             Self::UnknownCode { near, .. } if near.is_empty() => "`ringwright explain` lists all codes".to_owned(),
             Self::UnknownCode { near, .. } => {
                 format!("did you mean {}? `ringwright explain` lists all codes", or_list(near))
@@ -255,6 +273,11 @@ impl Display for Failure {
             Self::SameFolder { folder, first, second } => {
                 write!(f, "{} and {} would both be written to {}", shown(first), shown(second), shown(folder))
             }
+            Self::FixOfStdin => write!(f, "not supported: `--fix` and `--diff` of standard input"),
+            Self::LinkOutside { path } => {
+                write!(f, "{} is a link that leads out of its project folder, and `--fix` does not follow it", shown(path))
+            }
+            Self::ChangedMeanwhile { path } => write!(f, "{} was changed while it was being mended", shown(path)),
             Self::UnknownCode { code, .. } => write!(f, "there is no finding {}", shown(code)),
             Self::Exists { path } => write!(f, "{} is there already", shown(path)),
             Self::NoName { path } => write!(f, "{} is no name for a recipe", shown(path)),
@@ -284,6 +307,9 @@ impl Error for Failure {
             | Self::NotReplaceable { .. }
             | Self::NotAFolder { .. }
             | Self::SameFolder { .. }
+            | Self::FixOfStdin
+            | Self::LinkOutside { .. }
+            | Self::ChangedMeanwhile { .. }
             | Self::UnknownCode { .. }
             | Self::Exists { .. }
             | Self::NoName { .. } => None,

@@ -9,11 +9,13 @@ mod check;
 mod disk;
 mod explain;
 mod failure;
+mod fix;
 mod folder;
 mod new;
 mod paths;
 mod reporter;
 mod schema;
+mod staged;
 mod terminal;
 
 use std::process::ExitCode;
@@ -46,7 +48,10 @@ pub fn run() -> ExitCode {
         }
     };
     let outcome = match &args.command {
-        Command::Check { paths, deny_warnings } => check::run(paths, *deny_warnings, args.output),
+        Command::Check { paths, deny_warnings, mending } => match mending.asked() {
+            Some(asked) => fix::run(paths, asked, *deny_warnings, args.output),
+            None => check::run(paths, *deny_warnings, args.output),
+        },
         Command::Build { recipes, folder, force } => build::run(recipes, folder.as_deref(), *force, args.output),
         Command::Explain { code } => explain::run(code.as_deref()),
         Command::Schema => schema::run(),

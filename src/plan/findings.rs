@@ -1,13 +1,13 @@
 //! The words for what a plan has to warn of.
 
-use crate::finding::{Finding, catalog};
+use crate::finding::{Finding, Fix, catalog};
 use crate::geometry::{RingShape, SegmentCut};
 use crate::quantity::{Count, Length, System, Unit, at_least, show_length};
 use crate::resolve::{Expectation, Recipe, Subject};
 use crate::source::Span;
 use crate::syntax::Comparator;
 use crate::tables::glues;
-use crate::workings::Known;
+use crate::workings::{Known, Origin};
 
 use super::Planned;
 use super::glue::{GlueStep, GlueWork};
@@ -38,11 +38,17 @@ pub(super) fn short_segment(
         None => "hold each piece in a clamp on a sled and set `safe-piece` lower, or make the ring a `disc`".to_owned(),
     };
     let place = segments.origin.span().unwrap_or(layer.said.head);
+    // A count for many layers is not changed for one of them.
+    let fix = fewer.filter(|_| matches!(segments.origin, Origin::Written(_))).and_then(|count| {
+        let edit = layer.said.say_segments(segments.origin, count)?;
+        Some(Fix::ask(format!("use {count} segments"), edit.span, edit.text))
+    });
     Finding::new(&catalog::SAW_SHORT_SEGMENT, place, message)
         .also_maybe((place != layer.said.head).then_some(layer.said.head), "for this ring")
         .rank((least.value - size.long_edge.value).mm())
         .also_maybe(least.origin.span(), "the least is set here")
         .help(help)
+        .fix_maybe(fix)
 }
 
 /// A laminated board that the layer's thickness cannot come from.

@@ -176,6 +176,7 @@ fn build(units: System, name: &str, sizes: [f64; 7], layers: &[(PartKind, Make, 
             name: None,
             span: span_of("ring maple"),
             head: span_of("ring"),
+            line: LayerLine { tail: span_of("ring maple").after(), count: None },
         };
         said.push((*part, layer));
         z0 = z1;

@@ -28,6 +28,7 @@ mod scope;
 mod settings;
 mod shop;
 mod split;
+mod units;
 mod value;
 mod vessel;
 mod wood;
@@ -42,10 +43,10 @@ use crate::tables::Glue;
 use crate::workings::Known;
 
 pub use fittings::{
-    Blank, Fit, Fittings, Insert, InsertForm, Joint, JointKind, Lives, MadeDiameter, Mount, Parted, Seat, Shown, Thread,
+    Blank, Fit, Fittings, Insert, InsertForm, SaidHole, Joint, JointKind, Lives, MadeDiameter, Mount, Parted, Seat, Shown, Thread,
 };
 pub use recipe::{
-    Detail, DetailKind, Expectation, Foot, Gap, LaminatedBoard, Layer, LayerKind, Outside, OutsideKind, OutsidePath,
+    Detail, DetailKind, Expectation, Foot, Gap, LaminatedBoard, Layer, LayerKind, LayerLine, Outside, OutsideKind, OutsidePath,
     OutsidePoint, Part, PartKind, Pattern, Plug, Ply, Recipe, RecipeGlue, RecipeWood, Ring, Set, Shop, SlantRing,
     Spacer, SpeedLimits, Stagger, Stock, Subject, Use,
 };

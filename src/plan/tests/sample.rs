@@ -37,6 +37,7 @@ fn layer(kind: LayerKind, thick: f64) -> Layer {
         name: None,
         span: span(),
         head: span(),
+        line: LayerLine { tail: span().after(), count: None },
     }
 }
 
