@@ -25,7 +25,14 @@ fn fix_writes_and_tells_what_it_changed() {
     bench.file("cup.vessel", bad());
     close(&bench.path("cup.vessel"), 0o640);
     let ran = bench.run(&["check", "--fix", "cup.vessel"]);
-    let ran = ran.says(0, &["2 fixes in 1 file\n", "  cup.vessel: write `walnut` [wood/unknown]\n", "  1 that leaves the design as it was\n"]);
+    let ran = ran.says(
+        0,
+        &[
+            "2 fixes in 1 file\n",
+            "  cup.vessel: write `walnut` [wood/unknown]\n",
+            "  1 that leaves the design as it was\n",
+        ],
+    );
     assert_eq!(ran.out, "");
     assert_eq!(bench.text("cup.vessel"), GOOD);
     assert_eq!(fs::metadata(bench.path("cup.vessel")).unwrap().permissions().mode() & 0o777, 0o640);
@@ -63,7 +70,8 @@ fn diff_writes_nothing_and_is_a_patch() {
         assert!(ran.out.contains("\n-    disc wallnut thick 10 # the bottom"), "{}", ran.out);
         assert_eq!(bench.text(name), text, "{name}");
         bench.file("the.patch", &ran.out);
-        let tools: [(&str, &[&str]); 2] = [("git", &["apply", "the.patch"]), ("patch", &["-p1", "--binary", "-i", "the.patch"])];
+        let tools: [(&str, &[&str]); 2] =
+            [("git", &["apply", "the.patch"]), ("patch", &["-p1", "--binary", "-i", "the.patch"])];
         for (tool, args) in tools {
             bench.file(name, &text);
             let Ok(output) = Command::new(tool).args(args).current_dir(bench.path(".")).output() else {

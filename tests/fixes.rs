@@ -170,14 +170,17 @@ fn broken(text: &str, kind: Slip, at: usize) -> String {
                 format!("{} {} {}", &text[..behind], ["deg", "mmm", "rpm", "%rh"][at % 4], &text[behind..])
             },
         ),
-        Slip::ForeignSign => format!("{}{}{}", &text[..at], [";", ",", ":", "“", "\u{A0}", "}", "=", "\""][at % 8], &text[at..]),
+        Slip::ForeignSign => {
+            format!("{}{}{}", &text[..at], [";", ",", ":", "“", "\u{A0}", "}", "=", "\""][at % 8], &text[at..])
+        }
     }
 }
 
 /// Errors of syntax, errors of reading and all errors, in that order: what may not grow. Mending a word
 /// may bring to light what it has hidden.
 fn weight(findings: &[Finding]) -> (usize, usize, usize) {
-    let reading = ["units", "quantity", "word", "name", "use", "repeat", "wood", "glue", "finish", "board", "chart", "vessel"];
+    let reading =
+        ["units", "quantity", "word", "name", "use", "repeat", "wood", "glue", "finish", "board", "chart", "vessel"];
     let of = |families: &[&str]| {
         let is_of = |finding: &&Finding| {
             let family = finding.code.name.split('/').next().unwrap_or("");

@@ -3,9 +3,9 @@
 
 mod support;
 
+use ringwright::finding::Severity;
 use ringwright::finding::catalog::CODES;
 use ringwright::finding::render::{Format, render};
-use ringwright::finding::Severity;
 use support::{compile_files, example};
 
 const SECTIONS: [&str; 5] =

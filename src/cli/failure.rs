@@ -275,7 +275,11 @@ impl Display for Failure {
             }
             Self::FixOfStdin => write!(f, "not supported: `--fix` and `--diff` of standard input"),
             Self::LinkOutside { path } => {
-                write!(f, "{} is a link that leads out of its project folder, and `--fix` does not follow it", shown(path))
+                write!(
+                    f,
+                    "{} is a link that leads out of its project folder, and `--fix` does not follow it",
+                    shown(path)
+                )
             }
             Self::ChangedMeanwhile { path } => write!(f, "{} was changed while it was being mended", shown(path)),
             Self::UnknownCode { code, .. } => write!(f, "there is no finding {}", shown(code)),

@@ -110,7 +110,8 @@ fn with_names<'a>(
 /// What changed in one file, as `git apply` and `patch -p1` read it. Lines end with their line feed
 /// alone: a carriage return before it is part of the line.
 fn unified(path: &Path, file: &MendedFile, has_color: bool) -> String {
-    let paint = |text: &str, color: &str| if has_color { format!("\u{1b}[{color}m{text}\u{1b}[0m") } else { text.to_owned() };
+    let paint =
+        |text: &str, color: &str| if has_color { format!("\u{1b}[{color}m{text}\u{1b}[0m") } else { text.to_owned() };
     let shown = path.to_string_lossy().replace('\\', "/");
     let shown = one_line(shown.trim_start_matches('/'));
     // The tab tells `patch` where a name with blanks ends.
@@ -213,7 +214,10 @@ fn report(
     say(&done(mended, named), output);
     for (name, count) in left {
         let (fixes, were) = if count == 1 { ("fix", "was") } else { ("fixes", "were") };
-        say(&format!("{count} {fixes} in {} {were} left: name that file too to have it mended", one_line(&name)), output);
+        say(
+            &format!("{count} {fixes} in {} {were} left: name that file too to have it mended", one_line(&name)),
+            output,
+        );
     }
     Ok(outcome)
 }

@@ -384,16 +384,14 @@ pub(super) fn does_not_close(recipe: &Recipe, layer: &Layer, ring: &Ring, seam: 
 
 /// Whether every pattern whose count is set in the same place as this ring's would close round `count`.
 fn serves_all(recipe: &Recipe, ring: &Ring, count: u32) -> bool {
-    let rings = recipe.layers().filter_map(|layer| match &layer.kind {
+    let rings = recipe.layers().filter_map(|(_, _, layer)| match &layer.kind {
         LayerKind::Ring(ring) => Some(ring),
         LayerKind::Disc { .. } | LayerKind::Slant(_) => None,
     });
-    let is_set_together = |other: &&Ring| {
-        ring.segments.origin.span().is_some() && other.segments.origin == ring.segments.origin
-    };
+    let is_set_together =
+        |other: &&Ring| ring.segments.origin.span().is_some() && other.segments.origin == ring.segments.origin;
     rings.filter(is_set_together).all(|other| {
-        !other.pattern.is_scattered
-            && does_pattern_close(&other.pattern.motif, &other.pattern.shares, Count(count))
+        !other.pattern.is_scattered && does_pattern_close(&other.pattern.motif, &other.pattern.shares, Count(count))
     })
 }
 

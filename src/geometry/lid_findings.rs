@@ -223,9 +223,7 @@ pub(super) fn binds(recipe: &Recipe, joint: &LidJoint, worst: Length, is_damp: b
     Finding::new(&catalog::JOINT_BINDS, span, message)
         .fix_maybe(fix)
         .also_maybe(recipe.fittings.lives.map(|lives| lives.span), "it lives in this air")
-        .help(format!(
-            "fit it looser: `{fit}`; or, where a part of it is one solid round, build that as a ring"
-        ))
+        .help(format!("fit it looser: `{fit}`; or, where a part of it is one solid round, build that as a ring"))
         .rank((-worst).mm())
 }
 

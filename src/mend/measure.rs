@@ -4,9 +4,8 @@ use crate::finding::{Finding, Severity};
 
 /// The families whose errors keep a statement from being read. What they hide of the later phases is
 /// not held against the fix that brings it to light.
-pub(super) const READING: [&str; 12] = [
-    "units", "quantity", "word", "name", "use", "repeat", "wood", "glue", "finish", "board", "chart", "vessel",
-];
+pub(super) const READING: [&str; 12] =
+    ["units", "quantity", "word", "name", "use", "repeat", "wood", "glue", "finish", "board", "chart", "vessel"];
 
 /// Counts of findings, the weightiest first; less is better, and the first that differs decides.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]

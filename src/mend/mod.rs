@@ -278,9 +278,8 @@ impl<'w> Bench<'w> {
     fn round(&mut self) -> bool {
         let mut chosen: Vec<Candidate> = Vec::new();
         for candidate in self.state.candidates(self.wanted) {
-            let collides = |other: &Candidate| {
-                other.changes.iter().any(|a| candidate.changes.iter().any(|b| collide(a, b)))
-            };
+            let collides =
+                |other: &Candidate| other.changes.iter().any(|a| candidate.changes.iter().any(|b| collide(a, b)));
             // They are ordered by place, but one may reach over several.
             if !chosen.iter().rev().take(64).any(collides) && (chosen.len() < 64 || !chosen.iter().any(collides)) {
                 chosen.push(candidate);

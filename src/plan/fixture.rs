@@ -7,8 +7,8 @@ use crate::geometry::{
 };
 use crate::quantity::{Angle, Area, Count, Diameter, Length, System, Volume, trig};
 use crate::resolve::{
-    Fittings, Layer, LayerKind, Outside, OutsideKind, OutsidePoint, Part, PartKind, Pattern, Recipe, RecipeGlue,
-    RecipeWood, Ring, Set, Shop, Stagger, Stock,
+    Fittings, Layer, LayerKind, LayerLine, Outside, OutsideKind, OutsidePoint, Part, PartKind, Pattern, Recipe,
+    RecipeGlue, RecipeWood, Ring, Set, Shop, Stagger, Stock,
 };
 use crate::source::{FileId, MapWorld, Span, Spanned};
 use crate::tables::{Glue, Wood, glues, woods};

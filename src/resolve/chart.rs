@@ -166,7 +166,10 @@ impl Resolver<'_> {
             self.say(findings::name_twice(item.span, name, first));
             return;
         }
-        drawing.keys.insert(name.to_owned(), Key { wood, span: item.span, whole: item.span.to(wood_item.span), is_used: false });
+        drawing.keys.insert(
+            name.to_owned(),
+            Key { wood, span: item.span, whole: item.span.to(wood_item.span), is_used: false },
+        );
     }
 
     /// The rows as they are drawn, the top one first.

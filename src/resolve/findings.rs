@@ -204,15 +204,12 @@ pub(super) fn wrong_dimension(span: Span, word: &str, wants: &str, text: &str, i
 
 /// The unit that a number lacks where only one can stand.
 fn unit_meant(span: Span, wants: &str, text: &str) -> Option<Fix> {
-    let units = [
-        ("an angle", "°"),
-        ("a speed", " rpm"),
-        ("a relative humidity", "%rh"),
-        ("a moisture content", "%mc"),
-    ];
-    let (_, unit) = units.into_iter().find(|(what, _)| wants == *what || wants.starts_with(&format!("{what}, such")))?;
+    let units = [("an angle", "°"), ("a speed", " rpm"), ("a relative humidity", "%rh"), ("a moisture content", "%mc")];
+    let (_, unit) =
+        units.into_iter().find(|(what, _)| wants == *what || wants.starts_with(&format!("{what}, such")))?;
     let number = text.strip_suffix('%').filter(|_| unit.starts_with('%')).unwrap_or(text).trim_end();
-    let is_number = number.starts_with(|c: char| c.is_ascii_digit()) && number.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | '/' | ' '));
+    let is_number = number.starts_with(|c: char| c.is_ascii_digit())
+        && number.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | '/' | ' '));
     let right = format!("{number}{unit}");
     is_number.then(|| Fix::ask(format!("write `{right}`"), span, right))
 }
@@ -226,9 +223,11 @@ pub(super) fn units_missing(span: Span, word: &str, text: &str, meant: Option<Sy
         format!("`{word}` wants a length, and this file does not say what a bare `{text}` is"),
     )
     .help("add `units in` or `units mm` as the first line, or write the unit behind every number")
-    .fix_maybe(meant.map(System::word).map(|unit| {
-        Fix::ask(format!("add `units {unit}` as the first line"), start, format!("units {unit}\n"))
-    }))
+    .fix_maybe(
+        meant
+            .map(System::word)
+            .map(|unit| Fix::ask(format!("add `units {unit}` as the first line"), start, format!("units {unit}\n"))),
+    )
 }
 
 pub(super) fn mixed_units(span: Span, word: &str, text: &str) -> Finding {

@@ -121,7 +121,20 @@ impl Resolver<'_> {
         };
         let glue = glue.filter(|_| !is_liner).map(|glue| self.glue_index(glue));
         let span = call.span;
-        Some(Insert { name, wood, seat: seat?, form: form?, hole_diameter, hole_depth, said_hole, blank, shows, glue, span, head })
+        Some(Insert {
+            name,
+            wood,
+            seat: seat?,
+            form: form?,
+            hole_diameter,
+            hole_depth,
+            said_hole,
+            blank,
+            shows,
+            glue,
+            span,
+            head,
+        })
     }
 
     fn form(&mut self, scope: &Scope, said: &Said<'_>, insert: Span, name: &str) -> Option<InsertForm> {

@@ -43,12 +43,13 @@ use crate::tables::Glue;
 use crate::workings::Known;
 
 pub use fittings::{
-    Blank, Fit, Fittings, Insert, InsertForm, SaidHole, Joint, JointKind, Lives, MadeDiameter, Mount, Parted, Seat, Shown, Thread,
+    Blank, Fit, Fittings, Insert, InsertForm, Joint, JointKind, Lives, MadeDiameter, Mount, Parted, SaidHole, Seat,
+    Shown, Thread,
 };
 pub use recipe::{
-    Detail, DetailKind, Expectation, Foot, Gap, LaminatedBoard, Layer, LayerKind, LayerLine, Outside, OutsideKind, OutsidePath,
-    OutsidePoint, Part, PartKind, Pattern, Plug, Ply, Recipe, RecipeGlue, RecipeWood, Ring, Set, Shop, SlantRing,
-    Spacer, SpeedLimits, Stagger, Stock, Subject, Use,
+    Detail, DetailKind, Expectation, Foot, Gap, LaminatedBoard, Layer, LayerKind, LayerLine, Outside, OutsideKind,
+    OutsidePath, OutsidePoint, Part, PartKind, Pattern, Plug, Ply, Recipe, RecipeGlue, RecipeWood, Ring, Set, Shop,
+    SlantRing, Spacer, SpeedLimits, Stagger, Stock, Subject, Use,
 };
 
 /// Most woods that a motif may name, counts and groups written out.
