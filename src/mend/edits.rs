@@ -50,7 +50,7 @@ pub(super) fn fit(file: FileKey, text: &str, range: Range<usize>, new: &str) -> 
 
 /// Whether two edits cannot be made together in any order.
 pub(super) fn collide(a: &Change, b: &Change) -> bool {
-    let is_apart = a.end <= b.start && (a.start, a.end) != (b.start, b.end) || b.end <= a.start && a.start != b.start;
+    let is_apart = a.start != b.start && (a.end <= b.start || b.end <= a.start);
     a.file == b.file && !is_apart
 }
 

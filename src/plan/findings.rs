@@ -7,18 +7,19 @@ use crate::resolve::{Expectation, Recipe, Subject};
 use crate::source::Span;
 use crate::syntax::Comparator;
 use crate::tables::glues;
-use crate::workings::{Known, Origin};
+use crate::workings::Known;
 
 use super::Planned;
 use super::glue::{GlueStep, GlueWork};
 
-/// A segment's long edge is under the shop's least; `fewer` segments would do.
+/// A segment's long edge is under the shop's least; `fewer` segments would do. `is_for_all`: every ring
+/// whose count is set in the same place is as bad.
 pub(super) fn short_segment(
     layer: Planned<'_>,
     (ring, size): (&RingShape, &SegmentCut),
     segments: Known<Count>,
     least: Known<Length>,
-    fewer: Option<u32>,
+    (fewer, is_for_all): (Option<u32>, bool),
     recipe: &Recipe,
 ) -> Finding {
     let show = |length| show_length(length, recipe.units);
@@ -38,8 +39,7 @@ pub(super) fn short_segment(
         None => "hold each piece in a clamp on a sled and set `safe-piece` lower, or make the ring a `disc`".to_owned(),
     };
     let place = segments.origin.span().unwrap_or(layer.said.head);
-    // A count for many layers is not changed for one of them.
-    let fix = fewer.filter(|_| matches!(segments.origin, Origin::Written(_))).and_then(|count| {
+    let fix = fewer.filter(|_| is_for_all).and_then(|count| {
         let edit = layer.said.say_segments(segments.origin, count)?;
         Some(Fix::ask(format!("use {count} segments"), edit.span, edit.text))
     });

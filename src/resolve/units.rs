@@ -3,16 +3,20 @@
 use crate::quantity::{Dimension, System, Unit};
 use crate::syntax::{Item, ItemKind, Literal, Node, Tree};
 
-/// No vessel of a lathe is as many inches across or high (10 ft), and few are as few millimeters.
-const MOST_INCHES: f64 = 120.0;
+/// More inches across or high than any lathe takes (4 ft).
+const MOST_INCHES: f64 = 48.0;
+/// More inches than any wall, floor or layer has.
+const MOST_INCHES_THICK: f64 = 4.0;
+/// Fewer millimeters than any wall or floor has.
+const LEAST_MILLIMETERS: f64 = 1.0;
 
 /// Words behind which nothing but a length can stand; behind others it may be a count or a share.
 const LENGTHS: [&str; 11] =
     ["at", "diameter", "wall", "floor", "top", "thick", "tall", "strip", "allow", "kerf", "long"];
 
 /// The system that a file's numbers leave no doubt of: all its units of length are of one system, and
-/// no bare number speaks against it; or, without any unit, a number is too great for inches, or a
-/// fraction, which nobody writes of millimeters.
+/// no bare number speaks against it; or, without any unit, a number is too great for inches, or is a
+/// fraction, which nobody writes of millimeters, or a wall thinner than one of them.
 pub(super) fn meant_units(tree: &Tree) -> Option<System> {
     let mut signs = Signs::default();
     signs.nodes(tree, &tree.nodes);
@@ -42,7 +46,7 @@ impl Signs {
             for pair in statement.items.windows(2) {
                 let [word, item] = pair else { continue };
                 if LENGTHS.contains(&tree.text(word.span)) {
-                    self.item(tree, item);
+                    self.item(tree, tree.text(word.span), item);
                 }
             }
             if let Some(block) = &statement.block {
@@ -51,13 +55,13 @@ impl Signs {
         }
     }
 
-    fn item(&mut self, tree: &Tree, item: &Item) {
+    fn item(&mut self, tree: &Tree, word: &str, item: &Item) {
         if let ItemKind::Quantity(literal) = &item.kind {
-            self.quantity(tree.text(item.span), literal);
+            self.quantity(word, tree.text(item.span), literal);
         }
     }
 
-    fn quantity(&mut self, text: &str, literal: &Literal) {
+    fn quantity(&mut self, word: &str, text: &str, literal: &Literal) {
         match literal.unit {
             Some(unit) if unit.dimension == Dimension::LENGTH => {
                 let is_inch = ["in", "ft"].iter().any(|spelling| Unit::find(spelling) == Some(unit));
@@ -65,9 +69,44 @@ impl Signs {
             }
             Some(_) => {}
             None => {
-                self.fractions |= text.contains('/') || text.chars().any(|c| !c.is_ascii());
-                self.large |= literal.number.value() > MOST_INCHES;
+                let number = literal.number.value();
+                let is_wall = matches!(word, "wall" | "floor" | "top");
+                let most = if is_wall || word == "thick" { MOST_INCHES_THICK } else { MOST_INCHES };
+                self.fractions |= text.contains('/') || !text.is_ascii() || is_wall && number < LEAST_MILLIMETERS;
+                self.large |= number > most;
             }
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use super::meant_units;
+    use crate::quantity::System;
+    use crate::source::{FileId, SourceFile};
+    use crate::syntax::parse;
+
+    fn meant(text: &str) -> Option<System> {
+        let file = SourceFile { id: FileId(0), name: String::new(), text: text.to_owned() };
+        meant_units(&parse(&Arc::new(file)).value)
+    }
+
+    #[test]
+    fn what_is_written_tells_inches_from_millimeters() {
+        assert_eq!(meant("at 0 diameter 90\nwall 8"), Some(System::Millimeter));
+        assert_eq!(meant("at 0 diameter 3 1/2\nwall 3"), Some(System::Inch));
+        assert_eq!(meant("diameter 4\nwall 0.25"), Some(System::Inch));
+        assert_eq!(meant("diameter 4\nwall 6 mm"), Some(System::Millimeter));
+        assert_eq!(meant("diameter 4 in\nwall 1"), Some(System::Inch));
+    }
+
+    #[test]
+    fn nothing_is_guessed_that_is_in_doubt() {
+        assert_eq!(meant("diameter 40\nwall 4"), None, "40 mm or 40 in");
+        assert_eq!(meant("diameter 4 in\nwall 6 mm"), None);
+        assert_eq!(meant("diameter 4 in\nwall 8"), None, "both speak");
+        assert_eq!(meant("ring 144 maple stagger 1/4"), None, "a count and a share");
     }
 }
