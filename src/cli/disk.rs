@@ -236,6 +236,16 @@ fn read_file(path: &Path) -> Result<String, ReadError> {
     read_text(File::open(path)?)
 }
 
+/// Whether the file holds just `text`.
+///
+/// # Errors
+/// What the system says of a file that cannot be read.
+pub(super) fn still_holds(path: &Path, text: &str) -> io::Result<bool> {
+    let mut bytes = Vec::with_capacity(text.len() + 1);
+    File::open(path)?.take(SIZE_LIMIT + 1).read_to_end(&mut bytes)?;
+    Ok(bytes == text.as_bytes())
+}
+
 /// All of `reader` as text, if that is not too much. A byte order mark stays: offsets are those of the file.
 fn read_text(reader: impl Read) -> Result<String, ReadError> {
     let mut bytes = Vec::new();

@@ -15,7 +15,7 @@ use crate::source::FileId;
 
 use super::args::{Asked, Output};
 use super::check::concluded;
-use super::disk::by_steps;
+use super::disk::{by_steps, still_holds};
 use super::paths::{Input, recipes};
 use super::reporter::Reporter;
 use super::staged::Staged;
@@ -179,8 +179,7 @@ fn writable(named: &Named, file: &MendedFile) -> Result<Metadata, Failure> {
         return Err(cannot(io::Error::new(io::ErrorKind::PermissionDenied, "the file is read-only")));
     }
     OpenOptions::new().write(true).open(&named.canonical).map_err(cannot)?;
-    let now = fs::read(&named.canonical).map_err(cannot)?;
-    if now != file.before.as_bytes() {
+    if !still_holds(&named.canonical, &file.before).map_err(cannot)? {
         return Err(Failure::ChangedMeanwhile { path: shown(named) });
     }
     Ok(about)

@@ -40,7 +40,7 @@ pub(super) fn fit(file: FileKey, text: &str, range: Range<usize>, new: &str) -> 
     let touches = |comment: &Range<usize>| {
         // Behind a comment only what begins a line of its own is not part of it.
         let is_behind = start == comment.end && !is_new_line && !(new.is_empty() && end > start);
-        start < comment.end && end > comment.start || start > comment.start && start < comment.end || is_behind
+        start < comment.end && end > comment.start || is_behind
     };
     if comments(text).iter().any(touches) || text.get(start..end) == Some(new.as_str()) {
         return None;

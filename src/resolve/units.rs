@@ -20,13 +20,17 @@ const LENGTHS: [&str; 11] =
 pub(super) fn meant_units(tree: &Tree) -> Option<System> {
     let mut signs = Signs::default();
     signs.nodes(tree, &tree.nodes);
-    match signs {
-        Signs { millimeters: true, inches: false, fractions: false, .. } => Some(System::Millimeter),
-        Signs { millimeters: false, inches: true, large: false, .. } => Some(System::Inch),
-        Signs { millimeters: false, inches: false, large: true, fractions: false } => Some(System::Millimeter),
-        Signs { millimeters: false, inches: false, large: false, fractions: true } => Some(System::Inch),
-        Signs { .. } => None,
+    let Signs { millimeters, inches, fractions, large } = signs;
+    if millimeters == inches {
+        // Without any unit, or with both, the bare numbers would have to tell.
+        return match (millimeters, large, fractions) {
+            (false, true, false) => Some(System::Millimeter),
+            (false, false, true) => Some(System::Inch),
+            _ => None,
+        };
     }
+    let (system, is_denied) = if inches { (System::Inch, large) } else { (System::Millimeter, fractions) };
+    (!is_denied).then_some(system)
 }
 
 /// What speaks for one or the other.
