@@ -6,6 +6,7 @@
 //! text ─ syntax::parse ─▶ Tree ─ resolve::resolve ─▶ Recipe ─ geometry::vessel ─▶ Vessel
 //!      ─ plan::plan ─▶ Plan ─ checks::check ─▶ findings
 //!                           ─ output::* ─▶ documents
+//! texts, findings ─ mend::mend ─▶ mended texts
 //! ```
 //!
 //! Every phase hands back what it could make *and* its findings, so all errors come in one go.
@@ -18,6 +19,7 @@ pub mod cli;
 pub mod compile;
 pub mod finding;
 pub mod geometry;
+pub mod mend;
 pub mod output;
 pub mod plan;
 pub mod quantity;

@@ -21,8 +21,9 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("plan", &["source", "quantity", "workings", "finding", "syntax", "resolve", "tables", "geometry"]),
     ("checks", &["source", "quantity", "workings", "finding", "resolve", "tables", "geometry", "plan"]),
     ("compile", &["source", "checks", "workings", "finding", "resolve", "geometry", "plan"]),
+    ("mend", &["source", "finding", "syntax", "compile"]),
     ("output", &["source", "quantity", "workings", "finding", "resolve", "tables", "geometry", "plan", "compile"]),
-    ("cli", &["source", "quantity", "finding", "vocabulary", "compile", "output"]),
+    ("cli", &["source", "quantity", "finding", "vocabulary", "compile", "mend", "output"]),
 ];
 
 #[test]
@@ -64,6 +65,7 @@ fn each_thing_is_in_its_room() {
         ("rand_chacha", &["resolve/scatter.rs"]),
         ("schemars", &["output"]),
         ("libm::", &["quantity"]),
+        ("similar::", &["cli"]),
         ("25.4", &["quantity/length.rs"]),
         ("std::fs", &["cli"]),
         ("println!", &["cli"]),

@@ -26,7 +26,6 @@ const WITHOUT_FIGURE: &[&str] = &[
     "quantity/out-of-range",
     "quantity/not-a-number",
     "word/unknown",
-    "word/not-yet",
     "word/missing",
     "word/extra",
     "word/twice",

@@ -6,6 +6,7 @@ use clap::builder::PossibleValue;
 use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
 
 use crate::finding::render::Format;
+use crate::mend::Wanted;
 
 use super::levels::Weights;
 use super::terminal::Stream;
@@ -29,11 +30,18 @@ Examples:
   ringwright check crock.vessel --deny ring --level wall/thin=off
   ringwright check --format short recipes | sort
   ringwright check - < crock.vessel
+  ringwright check --diff crock.vessel     what --fix would change, as a patch; nothing is written
+  ringwright check --fix crock.vessel      mend what has one right answer, and tell the rest
+
+--fix never touches a comment, never makes a readable file unreadable, and keeps a fix only when it
+leaves every recipe of the command line better or as it was. Only files that PATH names are written,
+also of those that a recipe uses; each whole or not at all.
 
 Findings go to standard error; with `--format short` or `json` they are the product and go to
 standard output.
 
-Exit codes: 0 clean or warnings only, 1 errors or what --deny names, 2 could not run";
+Exit codes: 0 clean or warnings only, 1 errors or what --deny names, 2 could not run;
+with --fix they tell of what is left; with --diff 0 is nothing to change and 1 is a patch";
 
 const BUILD_EXAMPLES: &str = "\
 Examples:
@@ -69,6 +77,8 @@ pub(super) enum Command {
         paths: Vec<PathBuf>,
         #[command(flatten)]
         weights: Weights,
+        #[command(flatten)]
+        mending: Mending,
     },
     /// Compute what the shop needs: a summary, and with -o all documents
     #[command(after_help = BUILD_EXAMPLES)]
@@ -104,6 +114,47 @@ pub(super) enum Command {
         /// What the vessel is called; may have folders before it
         name: PathBuf,
     },
+}
+
+/// Whether what is found shall be mended.
+#[derive(Debug, Clone, Copy, ClapArgs)]
+pub(super) struct Mending {
+    /// Mend what has one right answer; `--fix=safe` only what leaves the design as it is
+    #[arg(long, value_name = "WHICH", num_args = 0..=1, require_equals = true, default_missing_value = "all")]
+    #[arg(hide_possible_values = true, conflicts_with = "diff")]
+    fix: Option<Which>,
+    /// Show what `--fix` would change, as a patch on standard output, and write nothing
+    #[arg(long, value_name = "WHICH", num_args = 0..=1, require_equals = true, default_missing_value = "all")]
+    #[arg(hide_possible_values = true)]
+    diff: Option<Which>,
+}
+
+/// Which fixes are made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Which {
+    All,
+    Safe,
+}
+
+/// What is to be done with the fixes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Asked {
+    /// Write them into the files.
+    Write(Wanted),
+    /// Show them as a patch.
+    Show(Wanted),
+}
+
+impl Mending {
+    /// What is asked for; none for a plain check.
+    pub(super) fn asked(self) -> Option<Asked> {
+        let wanted = |which| match which {
+            Which::All => Wanted::All,
+            Which::Safe => Wanted::Safe,
+        };
+        let show = self.diff.map(|which| Asked::Show(wanted(which)));
+        self.fix.map(|which| Asked::Write(wanted(which))).or(show)
+    }
 }
 
 /// How the user wants to read what is written.

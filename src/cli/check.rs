@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use crate::compile::compile_with;
+use crate::finding::render::Tally;
 
 use super::args::Output;
 use super::levels::Weights;
@@ -38,9 +39,14 @@ pub(super) fn run(paths: &[PathBuf], weights: &Weights, output: Output) -> Resul
     if let Some(failure) = failure {
         return Err(failure);
     }
-    if inputs.len() > 1 || tally.is_empty() {
-        let plural = if inputs.len() == 1 { "" } else { "s" };
-        say(&format!("{} recipe{plural} checked: {tally}", inputs.len()), output);
+    Ok(concluded(inputs.len(), tally, is_denied, output))
+}
+
+/// Tells how many recipes were checked where that says more than the findings, and what it comes to.
+pub(super) fn concluded(recipes: usize, tally: Tally, is_denied: bool, output: Output) -> Outcome {
+    if recipes > 1 || tally.is_empty() {
+        let plural = if recipes == 1 { "" } else { "s" };
+        say(&format!("{recipes} recipe{plural} checked: {tally}"), output);
     }
-    Ok(if is_denied { Outcome::Denied } else { Outcome::Clean })
+    if is_denied { Outcome::Denied } else { Outcome::Clean }
 }

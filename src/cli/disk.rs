@@ -83,6 +83,22 @@ impl DiskWorld {
         (Self { opened: RefCell::new(vec![root]), project: OnceCell::new() }, id)
     }
 
+    /// The file on disk behind a text that was opened, without links; none for standard input.
+    pub(super) fn place(&self, id: FileId) -> Option<PathBuf> {
+        let opened = self.opened.borrow();
+        let file = opened.get(id.0 as usize)?;
+        match &file.canonical {
+            Some(canonical) => Some(canonical.clone()),
+            None if file.source.name == STDIN_NAME => None,
+            None => fs::canonicalize(&file.source.name).ok(),
+        }
+    }
+
+    /// Whether `canonical` lies in the project folder of the root recipe.
+    pub(super) fn is_in_project(&self, canonical: &Path) -> bool {
+        self.project().is_ok_and(|project| canonical.starts_with(&project.folder))
+    }
+
     fn project(&self) -> Result<&Project, UseError> {
         let found = self.project.get_or_init(|| {
             let opened = self.opened.borrow();
@@ -220,6 +236,16 @@ fn read_file(path: &Path) -> Result<String, ReadError> {
     read_text(File::open(path)?)
 }
 
+/// Whether the file holds just `text`.
+///
+/// # Errors
+/// What the system says of a file that cannot be read.
+pub(super) fn still_holds(path: &Path, text: &str) -> io::Result<bool> {
+    let mut bytes = Vec::with_capacity(text.len() + 1);
+    File::open(path)?.take(SIZE_LIMIT + 1).read_to_end(&mut bytes)?;
+    Ok(bytes == text.as_bytes())
+}
+
 /// All of `reader` as text, if that is not too much. A byte order mark stays: offsets are those of the file.
 fn read_text(reader: impl Read) -> Result<String, ReadError> {
     let mut bytes = Vec::new();
@@ -244,7 +270,7 @@ fn reason(error: &io::Error) -> String {
 }
 
 /// The path with `.` and `..` worked off by their letters alone.
-fn by_steps(path: &Path) -> PathBuf {
+pub(super) fn by_steps(path: &Path) -> PathBuf {
     let mut result = PathBuf::new();
     for step in path.components() {
         match step {

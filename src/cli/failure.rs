@@ -99,6 +99,18 @@ pub enum Failure {
         /// The other.
         second: String,
     },
+    /// `--fix` of a text that is in no file.
+    FixOfStdin,
+    /// `--fix` through a link that leads out of the project.
+    LinkOutside {
+        /// The link.
+        path: String,
+    },
+    /// `--fix` of a file that another program has written to meanwhile.
+    ChangedMeanwhile {
+        /// The file.
+        path: String,
+    },
     /// Something that is no code where one is wanted.
     UnknownCode {
         /// What was asked for.
@@ -161,6 +173,9 @@ impl Failure {
             Self::NotReplaceable { .. } => "output/not-replaceable",
             Self::NotAFolder { .. } => "output/not-a-folder",
             Self::SameFolder { .. } => "output/same-folder",
+            Self::FixOfStdin => "fix/standard-input",
+            Self::LinkOutside { .. } => "fix/link-outside",
+            Self::ChangedMeanwhile { .. } => "fix/changed-meanwhile",
             Self::UnknownCode { .. } => "usage/unknown-code",
             Self::NoLevel { .. } => "usage/no-level",
             Self::NotLowered { .. } => "usage/not-lowered",
@@ -191,6 +206,9 @@ impl Failure {
             Self::NotReplaceable { .. } => "nothing was written; move it away or choose another folder".to_owned(),
             Self::NotAFolder { .. } => "give another folder to `-o`".to_owned(),
             Self::SameFolder { .. } => "build them one by one, each into a folder of its own".to_owned(),
+            Self::FixOfStdin => "save the text in a file, and name that".to_owned(),
+            Self::LinkOutside { .. } => "nothing was written; name the file that it leads to".to_owned(),
+            Self::ChangedMeanwhile { .. } => "nothing was written to it; run the command again".to_owned(),
             Self::UnknownCode { near, .. } if near.is_empty() => "`ringwright explain` lists all codes".to_owned(),
             Self::UnknownCode { near, .. } => {
                 format!("did you mean {}? `ringwright explain` lists all codes", or_list(near))
@@ -273,6 +291,15 @@ impl Display for Failure {
             Self::SameFolder { folder, first, second } => {
                 write!(f, "{} and {} would both be written to {}", shown(first), shown(second), shown(folder))
             }
+            Self::FixOfStdin => write!(f, "not supported: `--fix` and `--diff` of standard input"),
+            Self::LinkOutside { path } => {
+                write!(
+                    f,
+                    "{} is a link that leads out of its project folder, and `--fix` does not follow it",
+                    shown(path)
+                )
+            }
+            Self::ChangedMeanwhile { path } => write!(f, "{} was changed while it was being mended", shown(path)),
             Self::UnknownCode { code, .. } => write!(f, "there is no finding {}", shown(code)),
             Self::NoLevel { given } => write!(f, "{} sets no level", shown(given)),
             Self::NotLowered { code } => write!(f, "{} is an error and cannot be lowered", shown(code)),
@@ -304,6 +331,9 @@ impl Error for Failure {
             | Self::NotReplaceable { .. }
             | Self::NotAFolder { .. }
             | Self::SameFolder { .. }
+            | Self::FixOfStdin
+            | Self::LinkOutside { .. }
+            | Self::ChangedMeanwhile { .. }
             | Self::UnknownCode { .. }
             | Self::NoLevel { .. }
             | Self::NotLowered { .. }

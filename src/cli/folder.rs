@@ -7,8 +7,8 @@
 
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
-use std::fs::{self, File, OpenOptions};
-use std::io::{self, ErrorKind, Read, Write};
+use std::fs::{self, File};
+use std::io::{self, ErrorKind, Read};
 use std::path::{Component, Path, PathBuf};
 
 use sha2::{Digest, Sha256};
@@ -16,6 +16,7 @@ use sha2::{Digest, Sha256};
 use crate::output::Document;
 
 use super::Failure;
+use super::staged::Staged;
 
 /// The file that says what a build wrote.
 const MANIFEST: &str = ".ringwright-build";
@@ -194,52 +195,6 @@ impl Manifest {
             !is_written && existing(&folder.join(name)).is_ok_and(|present| present.as_ref() == Some(hash))
         };
         self.0.iter().filter(is_stale).map(|(_, name)| name.clone()).collect()
-    }
-}
-
-/// A text beside the place where it shall go; removed again when it does not get there.
-#[derive(Debug)]
-struct Staged {
-    beside: PathBuf,
-    place: PathBuf,
-    is_in_place: bool,
-}
-
-impl Staged {
-    fn write(folder: &Path, name: &str, bytes: &[u8]) -> Result<Self, Failure> {
-        let place = folder.join(name);
-        let (beside, mut file) = Self::create(folder, name).map_err(|cause| cannot(&place, cause))?;
-        let staged = Self { beside, place, is_in_place: false };
-        file.write_all(bytes).map_err(|cause| cannot(&staged.place, cause))?;
-        Ok(staged)
-    }
-
-    /// A new file: never one that is there, never one behind a link.
-    fn create(folder: &Path, name: &str) -> io::Result<(PathBuf, File)> {
-        let process = std::process::id();
-        let mut attempt = 0;
-        loop {
-            let path = folder.join(format!(".{}.{process}-{attempt}.tmp", name.trim_start_matches('.')));
-            match OpenOptions::new().write(true).create_new(true).open(&path) {
-                Ok(file) => return Ok((path, file)),
-                Err(error) if error.kind() == ErrorKind::AlreadyExists && attempt < 100 => attempt += 1,
-                Err(error) => return Err(error),
-            }
-        }
-    }
-
-    fn rename(mut self) -> Result<(), Failure> {
-        fs::rename(&self.beside, &self.place).map_err(|cause| cannot(&self.place, cause))?;
-        self.is_in_place = true;
-        Ok(())
-    }
-}
-
-impl Drop for Staged {
-    fn drop(&mut self) {
-        if !self.is_in_place {
-            let _ = fs::remove_file(&self.beside);
-        }
     }
 }
 

@@ -9,12 +9,14 @@ mod check;
 mod disk;
 mod explain;
 mod failure;
+mod fix;
 mod folder;
 mod levels;
 mod new;
 mod paths;
 mod reporter;
 mod schema;
+mod staged;
 mod terminal;
 
 use std::process::ExitCode;
@@ -47,7 +49,10 @@ pub fn run() -> ExitCode {
         }
     };
     let outcome = match &args.command {
-        Command::Check { paths, weights } => check::run(paths, weights, args.output),
+        Command::Check { paths, weights, mending } => match mending.asked() {
+            Some(asked) => fix::run(paths, asked, weights, args.output),
+            None => check::run(paths, weights, args.output),
+        },
         Command::Build { recipes, folder, force, weights } => {
             build::run(recipes, folder.as_deref(), *force, weights, args.output)
         }

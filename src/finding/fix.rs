@@ -38,6 +38,12 @@ impl Fix {
         Self { title: title.into(), grade: Grade::Safe, edits: vec![Edit { span, text: text.into() }] }
     }
 
+    /// Several replacements that the turner should agree to.
+    #[must_use]
+    pub fn ask_all(title: impl Into<String>, edits: Vec<Edit>) -> Self {
+        Self { title: title.into(), grade: Grade::Ask, edits }
+    }
+
     /// One replacement that the turner should agree to.
     #[must_use]
     pub fn ask(title: impl Into<String>, span: Span, text: impl Into<String>) -> Self {

@@ -117,6 +117,13 @@ impl Finding {
         self
     }
 
+    /// Adds the edit that mends it, if there is one right edit.
+    #[must_use]
+    pub fn fix_maybe(mut self, fix: Option<Fix>) -> Self {
+        self.fix = fix.or(self.fix);
+        self
+    }
+
     /// Says how bad it is among findings of its kind: a bad case's advice serves the others too.
     #[must_use]
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "held between 0 and the greatest rank")]

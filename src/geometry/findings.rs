@@ -1,13 +1,13 @@
 //! What the geometry has to say, worded: one constructor a finding.
 
-use crate::finding::{Code, Finding, catalog};
+use crate::finding::{Code, Edit, Finding, Fix, catalog};
 use crate::quantity::{Count, Length, System, at_least, show_length};
 use crate::resolve::{Layer, LayerKind, OutsidePoint, Recipe, Ring};
 use crate::source::Span;
 use crate::workings::{Known, Origin};
 
 use super::layers::Solid;
-use super::pattern::Seam;
+use super::pattern::{Seam, does_pattern_close};
 use super::profile::ProfilePoint;
 use super::shape::{Closed, Shape};
 use super::vessel::Contact;
@@ -153,7 +153,7 @@ pub(super) fn must_be_solid(
 }
 
 /// A strip that is there already, against what its ring needs.
-pub(super) struct StripCase {
+pub(super) struct StripCase<'a> {
     pub(super) strip: Known<Length>,
     pub(super) needed: Length,
     /// Where the hole's corners lie.
@@ -161,17 +161,17 @@ pub(super) struct StripCase {
     /// The wall's inside where it is nearest to the axis.
     pub(super) inner: ProfilePoint,
     pub(super) allow: Known<Length>,
-    pub(super) head: Span,
+    pub(super) layer: &'a Layer,
     pub(super) units: System,
 }
 
-impl StripCase {
+impl StripCase<'_> {
     fn show(&self, length: Length) -> String {
         show_length(length, self.units)
     }
 
     fn finding(&self, code: &'static Code, message: String) -> Finding {
-        let finding = Finding::new(code, self.strip.origin.span().unwrap_or(self.head), message);
+        let finding = Finding::new(code, self.strip.origin.span().unwrap_or(self.layer.head), message);
         match self.strip.origin {
             Origin::Written(_) => finding,
             Origin::Every(_)
@@ -179,13 +179,20 @@ impl StripCase {
             | Origin::Made(_)
             | Origin::Default(_)
             | Origin::Table(_)
-            | Origin::Figure(_) => finding.also(self.head, "for this ring"),
+            | Origin::Figure(_) => finding.also(self.layer.head, "for this ring"),
         }
+    }
+
+    /// The strip that covers wall and allowance.
+    fn fix(&self) -> Option<Fix> {
+        let clause = format!("strip {}", show_at_least(self.needed, self.units));
+        let edit = self.layer.say(Some(self.strip.origin), &clause)?;
+        Some(Fix::ask(format!("write `{clause}`"), edit.span, edit.text))
     }
 }
 
 /// A strip whose hole leaves wood missing in the wall.
-pub(super) fn does_not_cover(case: &StripCase) -> Finding {
+pub(super) fn does_not_cover(case: &StripCase<'_>) -> Finding {
     let message = format!(
         "a strip of {} does not cover the wall: the hole's corners lie {} from the axis, the wall's inside {} at height {}, \
          so {} is missing",
@@ -198,11 +205,12 @@ pub(super) fn does_not_cover(case: &StripCase) -> Finding {
     let needed = show_at_least(case.needed, case.units);
     case.finding(&catalog::RING_DOES_NOT_COVER, message)
         .help(format!("use a strip of {needed} or more, which covers the wall and the turning allowance"))
+        .fix_maybe(case.fix())
         .rank(case.needed.mm())
 }
 
 /// A strip that covers the wall but not all of the turning allowance.
-pub(super) fn allowance_short(case: &StripCase) -> Finding {
+pub(super) fn allowance_short(case: &StripCase<'_>) -> Finding {
     let message = format!(
         "a strip of {} leaves {} of turning allowance inside, {} is wanted: the hole's corners lie {} from the axis, the \
          wall's inside {} at height {}",
@@ -216,21 +224,23 @@ pub(super) fn allowance_short(case: &StripCase) -> Finding {
     let finding = case.finding(&catalog::RING_ALLOWANCE_SHORT, message);
     set_here(finding, case.allow.origin, "the allowance")
         .help(format!("use a strip of {} or more", show_at_least(case.needed, case.units)))
+        .fix_maybe(case.fix())
         .rank(case.needed.mm())
 }
 
 /// A strip wider than the blank's radius.
-pub(super) fn strip_past_center(case: &StripCase, outer: Length) -> Finding {
+pub(super) fn strip_past_center(case: &StripCase<'_>, outer: Length) -> Finding {
     let message = format!(
         "a strip of {} is wider than the ring's blank is in radius, {}",
         case.show(case.strip.value),
         case.show(outer)
     );
-    case.finding(&catalog::RING_STRIP_PAST_CENTER, message).help(format!(
+    let help = format!(
         "rip it to {}, which covers wall and allowance; the widest that fits is {}",
         show_at_least(case.needed, case.units),
         case.show(outer)
-    ))
+    );
+    case.finding(&catalog::RING_STRIP_PAST_CENTER, message).help(help).fix_maybe(case.fix())
 }
 
 /// Two layers whose blanks do not touch.
@@ -261,11 +271,32 @@ pub(super) fn narrow_overlap(recipe: &Recipe, contact: &Contact, (under, over): 
     let finding = Finding::new(&catalog::RING_NARROW_OVERLAP, over.head, message).also(under.head, "the layer below");
     set_here(finding, least.origin, "the shop's least")
         .help(more_overlap(recipe, contact, under, over))
+        .fix_maybe(wider_allowance(recipe, contact, under, over))
         .rank((contact.inner_radius - contact.outer_radius).mm() + LARGEST)
 }
 
 /// Added to a lack, which may be negative, so that ranks are not.
 const LARGEST: f64 = 1e6;
+
+/// The allowance that makes a glue face wide enough, on both layers; it alone leaves the turned shape
+/// as it is.
+fn wider_allowance(recipe: &Recipe, contact: &Contact, under: &Layer, over: &Layer) -> Option<Fix> {
+    let has_strip = |layer: &Layer| matches!(&layer.kind, LayerKind::Ring(ring) if ring.strip.is_some());
+    if has_strip(under) || has_strip(over) {
+        return None;
+    }
+    let lack = recipe.shop.least_glue.value - (contact.outer_radius - contact.inner_radius);
+    let allow = under.allow.value.min(over.allow.value) + lack / 2.0;
+    let clause = format!("allow {}", show_at_least(allow, recipe.units));
+    let mut edits: Vec<Edit> = Vec::with_capacity(2);
+    for layer in [under, over] {
+        let edit = layer.say(Some(layer.allow.origin), &clause)?;
+        if !edits.contains(&edit) {
+            edits.push(edit);
+        }
+    }
+    Some(Fix::ask_all(format!("write `{clause}`"), edits))
+}
 
 /// What makes a glue face wide enough.
 fn more_overlap(recipe: &Recipe, contact: &Contact, under: &Layer, over: &Layer) -> String {
@@ -312,7 +343,12 @@ pub(super) fn joints_line_up(recipe: &Recipe, case: &LineUpCase, ring: &Ring, la
     };
     // All rings that one stagger turns are one mistake: it is told where the stagger is said.
     let place = ring.stagger.origin.span().unwrap_or(layers.1.head);
-    let mut finding = Finding::new(&catalog::RING_JOINTS_LINE_UP, place, message);
+    let is_written = matches!(ring.stagger.origin, Origin::Written(_) | Origin::Every(_));
+    let fix = (is_written && case.at_best > case.limit)
+        .then(|| layers.1.say(Some(ring.stagger.origin), "stagger half"))
+        .flatten()
+        .map(|edit| Fix::ask("write `stagger half`", edit.span, edit.text));
+    let mut finding = Finding::new(&catalog::RING_JOINTS_LINE_UP, place, message).fix_maybe(fix);
     if place != layers.1.head {
         finding = finding.also(layers.1.head, "this ring");
     }
@@ -323,7 +359,7 @@ pub(super) fn joints_line_up(recipe: &Recipe, case: &LineUpCase, ring: &Ring, la
 }
 
 /// A pattern with a seam.
-pub(super) fn does_not_close(recipe: &Recipe, ring: &Ring, seam: &Seam) -> Finding {
+pub(super) fn does_not_close(recipe: &Recipe, layer: &Layer, ring: &Ring, seam: &Seam) -> Finding {
     let Seam { motif, segments, left, .. } = seam;
     let (last, first) = (wood_name(recipe, seam.last), wood_name(recipe, seam.first));
     let meet =
@@ -338,8 +374,25 @@ pub(super) fn does_not_close(recipe: &Recipe, ring: &Ring, seam: &Seam) -> Findi
     };
     let counts: Vec<String> = seam.closing.iter().map(ToString::to_string).collect();
     let finding = Finding::new(&catalog::PATTERN_DOES_NOT_CLOSE, ring.pattern.span, message);
-    let finding = set_here(finding, ring.segments.origin, "the count");
+    let fix = seam.nearest().filter(|count| serves_all(recipe, ring, *count)).and_then(|count| {
+        let edit = layer.say_segments(ring.segments.origin, count)?;
+        Some(Fix::ask(format!("use {count} segments"), edit.span, edit.text))
+    });
+    let finding = set_here(finding, ring.segments.origin, "the count").fix_maybe(fix);
     if counts.is_empty() { finding } else { finding.help(format!("{} segments would close", counts.join(" or "))) }
+}
+
+/// Whether every pattern whose count is set in the same place as this ring's would close round `count`.
+fn serves_all(recipe: &Recipe, ring: &Ring, count: u32) -> bool {
+    let rings = recipe.layers().filter_map(|(_, _, layer)| match &layer.kind {
+        LayerKind::Ring(ring) => Some(ring),
+        LayerKind::Disc { .. } | LayerKind::Slant(_) => None,
+    });
+    let is_set_together =
+        |other: &&Ring| ring.segments.origin.span().is_some() && other.segments.origin == ring.segments.origin;
+    rings.filter(is_set_together).all(|other| {
+        !other.pattern.is_scattered && does_pattern_close(&other.pattern.motif, &other.pattern.shares, Count(count))
+    })
 }
 
 /// Layers that end under the shape's top.

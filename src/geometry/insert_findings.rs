@@ -1,6 +1,6 @@
 //! What the geometry has to say of inserts, worded.
 
-use crate::finding::{Finding, catalog};
+use crate::finding::{Finding, Fix, catalog};
 use crate::quantity::{Angle, Diameter, Length, show_angle, show_length};
 use crate::resolve::{Insert, PartKind, Recipe, Seat};
 use crate::source::Span;
@@ -102,6 +102,11 @@ pub(super) fn no_bit(
     Finding::new(&catalog::INSERT_NO_BIT, wanted.origin.span().unwrap_or(insert.head), message)
         .also_maybe(bits.and_then(Origin::span), "the bits are listed here")
         .help(format!("ask for the bit's size, or turn the recess: `hole diameter {example}`"))
+        .fix_maybe(wanted.origin.span().map(|span| {
+            // Nothing else is made than without it: the bit decides on the hole, and the hole on the tenon.
+            let bit = show(recipe, bit.across());
+            Fix::ask(format!("write `{bit}`"), span, bit)
+        }))
 }
 
 /// A given hole is narrower than what goes in.
@@ -117,6 +122,7 @@ pub(super) fn hole_narrow(recipe: &Recipe, insert: &Insert, hole: Diameter) -> F
     Finding::new(&catalog::INSERT_HOLE_TOO_SMALL, span.unwrap_or(insert.head), message)
         .also_maybe(wanted.origin.span(), "what goes in")
         .help("take `hole diameter` out, and bits and glue clearance decide")
+        .fix_maybe(insert.said_hole.diameter.map(|span| Fix::ask("take the hole's `diameter` out", span, "")))
 }
 
 /// A hole is shallower than its tenon is long.
@@ -129,6 +135,7 @@ pub(super) fn hole_shallow(recipe: &Recipe, insert: &Insert, depth: Known<Length
     Finding::new(&catalog::INSERT_HOLE_TOO_SMALL, depth.origin.span().unwrap_or(insert.head), message)
         .also_maybe(insert.form.length().and_then(|length| length.origin.span()), "the tenon")
         .help("take `deep` out: then the hole is 1.5 mm deeper than the tenon is long")
+        .fix_maybe(insert.said_hole.deep.map(|span| Fix::ask("take `deep` out", span, "")))
 }
 
 /// The hole is wider than what it is made in.
@@ -232,7 +239,11 @@ pub(super) fn on_a_joint(
         Some(better) => format!("face it {}: the middle of a segment", show_angle(better)),
         None => "no segment there is wide enough: make the hole narrower or the segments fewer".to_owned(),
     };
-    Finding::new(&catalog::INSERT_ON_A_JOINT, span.unwrap_or(insert.head), message).help(help)
+    let fix = span.zip(better).map(|(span, better)| {
+        let better = show_angle(better);
+        Fix::ask(format!("write `{better}`"), span, better)
+    });
+    Finding::new(&catalog::INSERT_ON_A_JOINT, span.unwrap_or(insert.head), message).help(help).fix_maybe(fix)
 }
 
 /// Two holes share wood.

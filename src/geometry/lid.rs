@@ -79,21 +79,21 @@ pub(super) struct Frame {
 }
 
 impl Frame {
-    pub(super) fn new(joint: Joint, shoulder: Known<Length>, ledger: &mut Ledger) -> Self {
+    pub(super) fn new(joint: &Joint, shoulder: Known<Length>, ledger: &mut Ledger) -> Self {
         let relief = match joint.kind {
             JointKind::Inset => Known::new(Length::ZERO, Origin::Default(&"an inset lid bears on its ledge")),
             JointKind::Tenon | JointKind::Over | JointKind::Thread => {
                 Known::new(lid_joint::RELIEF, Origin::Default(&lid_joint::RELIEF_REASON))
             }
         };
-        let end = match points(&joint) {
+        let end = match points(joint) {
             Points::Up => ledger.work(&END_UP, (shoulder, joint.long), |(z, long)| z + long),
             Points::Down => ledger.work(&END_DOWN, (shoulder, joint.long), |(z, long)| z - long),
         };
         let depth = ledger.work(&lid_joint::MORTISE_DEPTH, (joint.long, relief), |(long, relief)| {
             lid_joint::mortise_depth(long, relief)
         });
-        Self { joint, shoulder, end, depth }
+        Self { joint: *joint, shoulder, end, depth }
     }
 
     /// The heights between which the mortise lies, the lower first.

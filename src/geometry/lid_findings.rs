@@ -1,6 +1,6 @@
 //! What a lid's joint, a parting and what was measured give reason to say.
 
-use crate::finding::{Finding, catalog};
+use crate::finding::{Finding, Fix, catalog};
 use crate::quantity::{Length, System, at_least, show_length};
 use crate::resolve::{Joint, JointKind, Layer, MadeDiameter, PartKind, Recipe};
 use crate::source::Span;
@@ -213,13 +213,17 @@ pub(super) fn binds(recipe: &Recipe, joint: &LidJoint, worst: Length, is_damp: b
         play(joint.clearance.value, units),
         play(-worst, units)
     );
-    let span = recipe.fittings.joint.and_then(|said| said.fit.origin.span()).unwrap_or(place(recipe));
+    let said = recipe.fittings.joint;
+    let fit = format!("fit {}", play(would_do, units));
+    let fix = said.map(|said| match said.fit.origin.span() {
+        Some(span) => Fix::ask(format!("write `{fit}`"), span, fit.as_str()),
+        None => Fix::ask(format!("add `{fit}`"), said.tail, format!(" {fit}")),
+    });
+    let span = said.and_then(|said| said.fit.origin.span()).unwrap_or(place(recipe));
     Finding::new(&catalog::JOINT_BINDS, span, message)
+        .fix_maybe(fix)
         .also_maybe(recipe.fittings.lives.map(|lives| lives.span), "it lives in this air")
-        .help(format!(
-            "fit it looser: `fit {}`; or, where a part of it is one solid round, build that as a ring",
-            play(would_do, units)
-        ))
+        .help(format!("fit it looser: `{fit}`; or, where a part of it is one solid round, build that as a ring"))
         .rank((-worst).mm())
 }
 

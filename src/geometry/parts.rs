@@ -94,7 +94,7 @@ pub(super) fn parts(recipe: &Recipe, shape: &Shape, ledger: &mut Ledger, found: 
             }
         }
     };
-    let frame = joint.map(|joint| Frame::new(joint, line, ledger));
+    let frame = joint.map(|joint| Frame::new(&joint, line, ledger));
     if let Some(frame) = &frame
         && !lid_check::has_room(recipe, shape, frame, found)
     {

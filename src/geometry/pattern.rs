@@ -1,6 +1,9 @@
 //! Whether a pattern closes round a ring, and if not, where its seam falls.
 
+use std::cmp::Ordering;
+
 use crate::quantity::{Count, Ratio};
+use crate::resolve::SEGMENTS;
 
 /// A pattern that does not close.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -17,6 +20,29 @@ pub(super) struct Seam {
     pub(super) first: usize,
     /// The nearest counts, fewer and more, round which it would close.
     pub(super) closing: Vec<u32>,
+}
+
+impl Seam {
+    /// The one count nearest to the ring's round which the pattern would close; even where the ring's is.
+    pub(super) fn nearest(&self) -> Option<u32> {
+        let is_even = self.segments.is_multiple_of(2);
+        let step = if is_even && !self.motif.is_multiple_of(2) { self.motif.checked_mul(2)? } else { self.motif };
+        let fewer = self.segments - self.segments % step;
+        let more = fewer.checked_add(step)?;
+        let (down, up) = (self.segments - fewer, more - self.segments);
+        let nearest = match down.cmp(&up) {
+            _ if fewer < *SEGMENTS.start() => more,
+            Ordering::Less => fewer,
+            Ordering::Greater => more,
+            Ordering::Equal => return None,
+        };
+        SEGMENTS.contains(&nearest).then_some(nearest)
+    }
+}
+
+/// Whether `motif`, repeated round a ring of `segments`, has no seam.
+pub(super) fn does_pattern_close(motif: &[usize], shares: &[Ratio], segments: Count) -> bool {
+    does_not_close(motif, shares, segments).is_none()
 }
 
 /// The seam of `motif`, repeated round a ring of `segments`; `None` when there is none. Segments of one
@@ -62,6 +88,19 @@ mod tests {
         let seam = does_not_close(&[0, 0, 0, 0, 1], &[], Count(12));
         let wanted = Seam { motif: 5, segments: 12, left: 2, last: 0, first: 0, closing: vec![10, 15] };
         assert_eq!(seam, Some(wanted));
+    }
+
+    #[test]
+    fn the_nearest_count_is_even_where_the_old_one_was() {
+        let nearest = |motif, segments| {
+            Seam { motif, segments, left: segments % motif, last: 0, first: 0, closing: vec![] }.nearest()
+        };
+        assert_eq!(nearest(5, 12), Some(10));
+        assert_eq!(nearest(5, 16), Some(20), "15 would be nearer, but odd");
+        assert_eq!(nearest(5, 13), Some(15));
+        assert_eq!(nearest(8, 12), None, "8 is as near as 16");
+        assert_eq!(nearest(8, 6), Some(8), "no ring has none");
+        assert_eq!(nearest(1500, 12), None, "more than can be planned");
     }
 
     #[test]

@@ -2,8 +2,8 @@
 
 use crate::quantity::{Count, Diameter, Length, System};
 use crate::resolve::{
-    Fittings, Layer, LayerKind, Outside, OutsideKind, OutsidePoint, Part, PartKind, Pattern, Recipe, RecipeGlue,
-    RecipeWood, Ring, Set, Shop, Stagger, Stock,
+    Fittings, Layer, LayerKind, LayerLine, Outside, OutsideKind, OutsidePoint, Part, PartKind, Pattern, Recipe,
+    RecipeGlue, RecipeWood, Ring, Set, Shop, Stagger, Stock,
 };
 use crate::source::{FileId, Span, Spanned};
 use crate::tables::{find_glue, find_wood};
@@ -54,6 +54,7 @@ pub(super) fn layer(kind: LayerKind, thick: f64) -> Layer {
         name: None,
         span: span(540),
         head: span(540),
+        line: LayerLine { tail: span(540).after(), count: None },
     }
 }
 

@@ -73,7 +73,7 @@ impl Build<'_> {
 
     fn check_division(&mut self, layer: &Layer, ring: &Ring, division: &Division) {
         if let Some(open) = pattern::does_not_close(&ring.pattern.motif, &ring.pattern.shares, ring.segments.value) {
-            self.found.push(findings::does_not_close(self.recipe, ring, &open));
+            self.found.push(findings::does_not_close(self.recipe, layer, ring, &open));
         }
         let widest = division.widest().sweep.value;
         if !division.kind_of.is_empty() && !shares::can_be_sawn(widest) {
@@ -218,7 +218,7 @@ impl Build<'_> {
             hole,
             inner: place.inner_at,
             allow: layer.allow,
-            head: layer.head,
+            layer,
             units: self.recipe.units,
         };
         if strip.value > outer + SAME_HEIGHT {

@@ -233,7 +233,7 @@ impl Build<'_> {
             hole: division.cutting.hole_corner(outer, level, division.widest()),
             inner: at,
             allow: layer.allow,
-            head: layer.head,
+            layer,
             units: self.recipe.units,
         };
         if level > stand.narrower().value + SAME_HEIGHT {

@@ -4,7 +4,7 @@ use crate::finding::{Finding, limits};
 use crate::geometry::{LayerShape, RingSet, RingShape, SegmentCut, Vessel};
 use crate::quantity::{Angle, Length, trig};
 use crate::resolve::{LayerKind, Recipe, Subject};
-use crate::workings::Known;
+use crate::workings::{Known, Origin};
 
 use super::cut_list::segments_of;
 use super::glue::{GlueSchedule, GlueStep};
@@ -37,6 +37,14 @@ pub(super) fn thin_boards(recipe: &Recipe, layers: &[Planned<'_>]) -> Vec<Findin
 /// Segments shorter than the shop's safe piece.
 pub(super) fn short_segments(recipe: &Recipe, layers: &[Planned<'_>]) -> Vec<Finding> {
     let least = recipe.shop.safe_piece;
+    let smallest = |ring: &'_ RingShape| ring.cuts.iter().map(|cut| cut.long_edge.value).reduce(Length::min);
+    // A count that serves longer segments too is not changed for the short ones.
+    let mut longer: Vec<Origin> = layers
+        .iter()
+        .filter(|layer| sawn_across(**layer).and_then(smallest).is_none_or(|edge| edge >= least.value))
+        .filter_map(|layer| segments_of(*layer).map(|segments| segments.origin))
+        .collect();
+    longer.dedup();
     layers
         .iter()
         .filter_map(|layer| {
@@ -44,7 +52,7 @@ pub(super) fn short_segments(recipe: &Recipe, layers: &[Planned<'_>]) -> Vec<Fin
             let segments = segments_of(*layer)?;
             let smallest = ring.cuts.iter().min_by(|a, b| by_length(a.long_edge, b.long_edge))?;
             let is_short = smallest.long_edge.value < least.value;
-            let fewer = || fewer(*layer, smallest, least.value);
+            let fewer = || (fewer(*layer, smallest, least.value), !longer.contains(&segments.origin));
             is_short.then(|| findings::short_segment(*layer, (ring, smallest), segments, least, fewer(), recipe))
         })
         .collect()

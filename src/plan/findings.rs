@@ -1,6 +1,6 @@
 //! The words for what a plan has to warn of.
 
-use crate::finding::{Finding, catalog};
+use crate::finding::{Finding, Fix, catalog};
 use crate::geometry::{RingShape, SegmentCut};
 use crate::quantity::{Count, Length, System, Unit, at_least, show_length};
 use crate::resolve::{Expectation, Recipe, Subject};
@@ -12,13 +12,14 @@ use crate::workings::Known;
 use super::Planned;
 use super::glue::{GlueStep, GlueWork};
 
-/// A segment's long edge is under the shop's least; `fewer` segments would do.
+/// A segment's long edge is under the shop's least; `fewer` segments would do. `is_for_all`: every ring
+/// whose count is set in the same place is as bad.
 pub(super) fn short_segment(
     layer: Planned<'_>,
     (ring, size): (&RingShape, &SegmentCut),
     segments: Known<Count>,
     least: Known<Length>,
-    fewer: Option<u32>,
+    (fewer, is_for_all): (Option<u32>, bool),
     recipe: &Recipe,
 ) -> Finding {
     let show = |length| show_length(length, recipe.units);
@@ -38,11 +39,16 @@ pub(super) fn short_segment(
         None => "hold each piece in a clamp on a sled and set `safe-piece` lower, or make the ring a `disc`".to_owned(),
     };
     let place = segments.origin.span().unwrap_or(layer.said.head);
+    let fix = fewer.filter(|_| is_for_all).and_then(|count| {
+        let edit = layer.said.say_segments(segments.origin, count)?;
+        Some(Fix::ask(format!("use {count} segments"), edit.span, edit.text))
+    });
     Finding::new(&catalog::SAW_SHORT_SEGMENT, place, message)
         .also_maybe((place != layer.said.head).then_some(layer.said.head), "for this ring")
         .rank((least.value - size.long_edge.value).mm())
         .also_maybe(least.origin.span(), "the least is set here")
         .help(help)
+        .fix_maybe(fix)
 }
 
 /// A laminated board that the layer's thickness cannot come from.

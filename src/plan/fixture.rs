@@ -7,8 +7,8 @@ use crate::geometry::{
 };
 use crate::quantity::{Angle, Area, Count, Diameter, Length, System, Volume, trig};
 use crate::resolve::{
-    Fittings, Layer, LayerKind, Outside, OutsideKind, OutsidePoint, Part, PartKind, Pattern, Recipe, RecipeGlue,
-    RecipeWood, Ring, Set, Shop, Stagger, Stock,
+    Fittings, Layer, LayerKind, LayerLine, Outside, OutsideKind, OutsidePoint, Part, PartKind, Pattern, Recipe,
+    RecipeGlue, RecipeWood, Ring, Set, Shop, Stagger, Stock,
 };
 use crate::source::{FileId, MapWorld, Span, Spanned};
 use crate::tables::{Glue, Wood, glues, woods};
@@ -176,6 +176,7 @@ fn build(units: System, name: &str, sizes: [f64; 7], layers: &[(PartKind, Make, 
             name: None,
             span: span_of("ring maple"),
             head: span_of("ring"),
+            line: LayerLine { tail: span_of("ring maple").after(), count: None },
         };
         said.push((*part, layer));
         z0 = z1;

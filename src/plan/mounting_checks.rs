@@ -1,6 +1,6 @@
 //! What a mount that the recipe gives may hurt: the work, the tool, the grip.
 
-use crate::finding::{Finding, catalog, limits};
+use crate::finding::{Finding, Fix, catalog, limits};
 use crate::geometry::mount::{LEAST_BLOCK, METAL_CLEARANCE, block_diameter};
 use crate::quantity::{Length, show_length};
 use crate::resolve::{Mount, Recipe};
@@ -30,7 +30,10 @@ pub(super) fn check(recipe: &Recipe, said: &Mount, mount: &PartMount, found: &mu
             show(enough)
         );
         let finding = at(&catalog::MOUNT_BLOCK_WIDE, across.origin.span(), said, message);
-        found.push(finding.help(format!("saw it {} across, or turn it down to that first", show(enough))));
+        let fix = across.origin.span().map(|span| Fix::ask(format!("write `{}`", show(enough)), span, show(enough)));
+        found.push(
+            finding.help(format!("saw it {} across, or turn it down to that first", show(enough))).fix_maybe(fix),
+        );
     }
     if let Some(plate) = &mount.plate {
         check_plate(recipe, said, mount, plate, found);

@@ -43,6 +43,8 @@ pub(super) type OwnCharts = BTreeMap<String, OwnChart>;
 struct Key {
     wood: Option<NamedWood>,
     span: Span,
+    /// With what it stands for.
+    whole: Span,
     is_used: bool,
 }
 
@@ -116,7 +118,7 @@ impl Resolver<'_> {
         }
         for (name, key) in &drawing.keys {
             if !key.is_used {
-                self.say(layer_findings::unused_key(key.span, name));
+                self.say(layer_findings::unused_key(key.span, name, key.whole));
             }
         }
         is_even.then_some(Chart { rows })
@@ -164,7 +166,10 @@ impl Resolver<'_> {
             self.say(findings::name_twice(item.span, name, first));
             return;
         }
-        drawing.keys.insert(name.to_owned(), Key { wood, span: item.span, is_used: false });
+        drawing.keys.insert(
+            name.to_owned(),
+            Key { wood, span: item.span, whole: item.span.to(wood_item.span), is_used: false },
+        );
     }
 
     /// The rows as they are drawn, the top one first.

@@ -1,7 +1,7 @@
 //! What resolving has to say, each sentence once.
 
 use crate::finding::{Finding, Fix, catalog, nearest, or_list};
-use crate::quantity::UNITS;
+use crate::quantity::{System, UNITS};
 use crate::source::{FileId, Span};
 use crate::syntax::{Item, ItemKind};
 use crate::vocabulary::{Context, Head, Param, Shape, manual};
@@ -196,10 +196,23 @@ pub(super) fn wrong_dimension(span: Span, word: &str, wants: &str, text: &str, i
             .collect();
         return finding.help(format!("units of length are {}", or_list(&lengths)));
     }
-    finding
+    finding.fix_maybe(unit_meant(span, wants, text))
 }
 
-pub(super) fn units_missing(span: Span, word: &str, text: &str) -> Finding {
+/// The unit that a number lacks where only one can stand.
+fn unit_meant(span: Span, wants: &str, text: &str) -> Option<Fix> {
+    let units = [("an angle", "°"), ("a speed", " rpm"), ("a relative humidity", "%rh"), ("a moisture content", "%mc")];
+    let (_, unit) =
+        units.into_iter().find(|(what, _)| wants == *what || wants.starts_with(&format!("{what}, such")))?;
+    let number = text.strip_suffix('%').filter(|_| unit.starts_with('%')).unwrap_or(text).trim_end();
+    let is_number = number.starts_with(|c: char| c.is_ascii_digit())
+        && number.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | '/' | ' '));
+    let right = format!("{number}{unit}");
+    is_number.then(|| Fix::ask(format!("write `{right}`"), span, right))
+}
+
+/// `meant` is the system that the file's other numbers leave no doubt of.
+pub(super) fn units_missing(span: Span, word: &str, text: &str, meant: Option<System>) -> Finding {
     let start = Span { start: 0, end: 0, ..span };
     Finding::new(
         &catalog::UNITS_MISSING,
@@ -207,7 +220,11 @@ pub(super) fn units_missing(span: Span, word: &str, text: &str) -> Finding {
         format!("`{word}` wants a length, and this file does not say what a bare `{text}` is"),
     )
     .help("add `units in` or `units mm` as the first line, or write the unit behind every number")
-    .fix(Fix::ask("add `units in` as the first line", start, "units in\n"))
+    .fix_maybe(
+        meant
+            .map(System::word)
+            .map(|unit| Fix::ask(format!("add `units {unit}` as the first line"), start, format!("units {unit}\n"))),
+    )
 }
 
 pub(super) fn mixed_units(span: Span, word: &str, text: &str) -> Finding {
@@ -405,13 +422,15 @@ pub(super) fn not_a_wood(item: &Item) -> Finding {
     wrong_kind(item, "[ … ]", "names of woods, or groups of them in `( … )`")
 }
 
-pub(super) fn top_without_lid(span: Span) -> Finding {
+/// `line` is all of the statement, where it could be read.
+pub(super) fn top_without_lid(span: Span, line: Option<Span>) -> Finding {
     Finding::new(
         &catalog::SHAPE_TOP_WITHOUT_LID,
         span,
         "`top` says how thick the lid is over the cavity, and there is no `lid`",
     )
     .help("add `lid { … }`, or take the line away")
+    .fix_maybe(line.map(|line| Fix::ask("take `top` away", line, "")))
 }
 
 pub(super) fn nothing_to_turn(span: Span, word: &str) -> Finding {

@@ -46,6 +46,8 @@ pub struct Joint {
     pub span: Span,
     /// Its head and kind.
     pub head: Span,
+    /// Just behind what stands on its line, where another clause can stand.
+    pub tail: Span,
 }
 
 /// The kinds of lid joint.
@@ -146,6 +148,8 @@ pub struct Insert {
     pub hole_diameter: Option<Known<Length>>,
     /// Of the hole, when given.
     pub hole_depth: Option<Known<Length>>,
+    /// What of the hole is given, to be taken out.
+    pub said_hole: SaidHole,
     /// The stock it is turned from, when given.
     pub blank: Option<Blank>,
     /// What is seen of it, when given.
@@ -156,6 +160,15 @@ pub struct Insert {
     pub span: Span,
     /// Its head and name.
     pub head: Span,
+}
+
+/// The clauses of a given hole, each with its word; with their head where nothing else is said.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct SaidHole {
+    /// `diameter 1/2`
+    pub diameter: Option<Span>,
+    /// `deep 3/4`
+    pub deep: Option<Span>,
 }
 
 /// Where an insert sits.

@@ -9,7 +9,7 @@ use crate::vocabulary::{Bound, Context, HeadId, INSERT, PARTS, PLACES};
 use crate::workings::{Known, Origin};
 
 use super::file::File;
-use super::fittings::{Blank, Insert, InsertForm, Seat, Shown};
+use super::fittings::{Blank, Insert, InsertForm, SaidHole, Seat, Shown};
 use super::recipe::PartKind;
 use super::scope::Scope;
 use super::split::{Call, split, word_of};
@@ -94,6 +94,12 @@ impl Resolver<'_> {
         let hole = said.of(HeadId::Hole);
         let hole_diameter = hole.and_then(|hole| self.maybe_length(scope, hole, "diameter"));
         let hole_depth = hole.and_then(|hole| self.maybe_length(scope, hole, "deep"));
+        // A clause that is the only one goes with its head.
+        let whole = |word: &str| {
+            let (hole, clause) = hole.and_then(|hole| hole.clause(word).map(|clause| (hole, clause)))?;
+            Some(if hole.clauses.len() == 1 { hole.span } else { clause.span })
+        };
+        let said_hole = SaidHole { diameter: whole("diameter"), deep: whole("deep") };
         let blank = said.of(HeadId::Blank).and_then(|call| {
             let square = self.clause_length(scope, call, "square", "of the stick it is turned from", "square 1");
             let long = self.clause_length(scope, call, "long", "of the stick it is turned from", "long 3");
@@ -122,7 +128,20 @@ impl Resolver<'_> {
         };
         let glue = glue.filter(|_| !is_liner).map(|glue| self.glue_index(glue));
         let span = call.span;
-        Some(Insert { name, wood, seat: seat?, form: form?, hole_diameter, hole_depth, blank, shows, glue, span, head })
+        Some(Insert {
+            name,
+            wood,
+            seat: seat?,
+            form: form?,
+            hole_diameter,
+            hole_depth,
+            said_hole,
+            blank,
+            shows,
+            glue,
+            span,
+            head,
+        })
     }
 
     fn form(&mut self, scope: &Scope, said: &Said<'_>, insert: Span, name: &str) -> Option<InsertForm> {

@@ -29,6 +29,7 @@ pub(super) struct JointSaid {
     turns: Option<Known<Ratio>>,
     span: Span,
     pub(super) head: Span,
+    tail: Span,
 }
 
 impl Resolver<'_> {
@@ -54,6 +55,7 @@ impl Resolver<'_> {
             turns: None,
             span: call.span,
             head,
+            tail: call.tail,
         };
         let mut is_whole = !call.is_broken;
         for clause in &call.clauses {
@@ -235,6 +237,7 @@ impl JointSaid {
             thread,
             span: self.span,
             head: self.head,
+            tail: self.tail,
         }
     }
 

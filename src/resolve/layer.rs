@@ -9,7 +9,7 @@ use crate::workings::{Known, Origin};
 
 use super::file::File;
 use super::layers::Stack;
-use super::recipe::{Gap, Layer, LayerKind, Pattern, Plug, Ring, Set, SlantRing, Stagger};
+use super::recipe::{Gap, Layer, LayerKind, LayerLine, Pattern, Plug, Ring, Set, SlantRing, Stagger};
 use super::scatter::Chance;
 use super::scope::Scope;
 use super::settings::Settings;
@@ -48,6 +48,8 @@ impl Resolver<'_> {
         }
         let (kinds, thick) = (kinds?, settings.thick?);
         let is_alone = kinds.len() == 1;
+        let has_count = !matches!(call.head.id, HeadId::Disc | HeadId::Sheet | HeadId::Cone);
+        let count = call.argument(0).filter(|_| has_count).and_then(<[_]>::first).map(|item| item.span);
         let layers = kinds.into_iter().enumerate().map(|(at, kind)| Layer {
             kind,
             thick,
@@ -56,6 +58,7 @@ impl Resolver<'_> {
             name: name.as_ref().map(|name| if is_alone { name.clone() } else { numbered(name, at + 1) }),
             span: call.span,
             head: call.head_span,
+            line: LayerLine { tail: call.tail, count },
         });
         Some(layers.collect())
     }

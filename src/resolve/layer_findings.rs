@@ -1,6 +1,6 @@
 //! What resolving has to say of layers, patterns, boards and charts.
 
-use crate::finding::{Finding, catalog, nearest, or_list};
+use crate::finding::{Finding, Fix, catalog, nearest, or_list};
 use crate::source::Span;
 use crate::vocabulary::{PATTERN_WORDS, ROWS, SHARE};
 
@@ -174,9 +174,11 @@ pub(super) fn unknown_key<'a>(span: Span, name: &str, known: impl Iterator<Item 
     }
 }
 
-pub(super) fn unused_key(span: Span, name: &str) -> Finding {
+/// `whole` is the key with what it stands for.
+pub(super) fn unused_key(span: Span, name: &str, whole: Span) -> Finding {
     Finding::new(&catalog::CHART_UNUSED_KEY, span, format!("no row of the chart uses `{name}`"))
         .help("take the key away, or check the rows")
+        .fix(Fix::ask(format!("take `{name}` away"), whole, ""))
 }
 
 /// Row `number` counts from the lowest, as the rings do; so does the first.

@@ -31,6 +31,7 @@ mod settings;
 mod shop;
 mod split;
 mod stock;
+mod units;
 mod value;
 mod vessel;
 mod wood;
@@ -46,12 +47,13 @@ use crate::tables::Glue;
 use crate::workings::Known;
 
 pub use fittings::{
-    Blank, Fit, Fittings, Insert, InsertForm, Joint, JointKind, Lives, MadeDiameter, Mount, Parted, Seat, Shown, Thread,
+    Blank, Fit, Fittings, Insert, InsertForm, Joint, JointKind, Lives, MadeDiameter, Mount, Parted, SaidHole, Seat,
+    Shown, Thread,
 };
 pub use recipe::{
-    Detail, DetailKind, Expectation, Foot, Gap, LaminatedBoard, Layer, LayerKind, Outside, OutsideKind, OutsidePath,
-    OutsidePoint, Part, PartKind, Pattern, Plug, Ply, Recipe, RecipeGlue, RecipeWood, Ring, Set, Shop, SlantRing,
-    Spacer, SpeedLimits, Stagger, Stock, StockBoard, Subject, Use,
+    Detail, DetailKind, Expectation, Foot, Gap, LaminatedBoard, Layer, LayerKind, LayerLine, Outside, OutsideKind,
+    OutsidePath, OutsidePoint, Part, PartKind, Pattern, Plug, Ply, Recipe, RecipeGlue, RecipeWood, Ring, Set, Shop,
+    SlantRing, Spacer, SpeedLimits, Stagger, Stock, StockBoard, Subject, Use,
 };
 
 /// Most woods that a motif may name, counts and groups written out.

@@ -113,7 +113,7 @@ impl Resolver<'_> {
         };
         let text = self.told(read::text(item, "path"))?;
         let Bare::In(units) = scope.bare else {
-            self.say(findings::units_missing(item.span, "path", "number"));
+            self.say(findings::units_missing(item.span, "path", "number", scope.meant_units()));
             return None;
         };
         let path = OutsidePath { text: Spanned::new(text.to_owned(), item.span), units };

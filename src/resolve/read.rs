@@ -57,7 +57,7 @@ fn not_length(scope: &Scope, span: Span, word: &str, value: Value, why: NotLengt
     let text = scope.tree.text(span);
     match why {
         NotLength::Dimension => findings::wrong_dimension(span, word, "a length", text, value.words()),
-        NotLength::NoUnits => findings::units_missing(span, word, text),
+        NotLength::NoUnits => findings::units_missing(span, word, text, scope.meant_units()),
         NotLength::Mixed => findings::mixed_units(span, word, text),
     }
 }

@@ -1,5 +1,6 @@
 //! A resolved recipe: every name bound, every value with a dimension, a place and an origin.
 
+use crate::finding::Edit;
 use crate::quantity::{Angle, Count, Diameter, Length, MoistureContent, Ratio, Speed, System, Temperature};
 use crate::source::{FileId, Span, Spanned};
 use crate::syntax::Comparator;
@@ -222,6 +223,42 @@ pub struct Layer {
     pub span: Span,
     /// Its head word.
     pub head: Span,
+    /// Where its statement can be made to say more.
+    pub line: LayerLine,
+}
+
+/// Places of a layer's statement that edits need.
+#[derive(Debug, Clone, Copy)]
+pub struct LayerLine {
+    /// Just behind its last argument or clause, where another clause can stand.
+    pub tail: Span,
+    /// The count of segments, where it stands right behind the head, without its word.
+    pub count: Option<Span>,
+}
+
+impl Layer {
+    /// The edit by which `clause`, a word with its value, holds for this layer: in the place of what
+    /// was `said` of it here or in an `every`, or at the end of its statement. None for what was
+    /// measured or computed.
+    #[must_use]
+    pub fn say(&self, said: Option<Origin>, clause: &str) -> Option<Edit> {
+        match said {
+            Some(Origin::Written(span) | Origin::Every(span)) => Some(Edit { span, text: clause.to_owned() }),
+            Some(Origin::Default(_) | Origin::Shop(_) | Origin::Table(_)) | None => {
+                Some(Edit { span: self.line.tail, text: format!(" {clause}") })
+            }
+            Some(Origin::Made(_) | Origin::Figure(_)) => None,
+        }
+    }
+
+    /// The edit by which its ring has so many segments.
+    #[must_use]
+    pub fn say_segments(&self, said: Origin, segments: u32) -> Option<Edit> {
+        match self.line.count {
+            Some(span) if said == Origin::Written(span) => Some(Edit { span, text: segments.to_string() }),
+            Some(_) | None => self.say(Some(said), &format!("segments {segments}")),
+        }
+    }
 }
 
 /// The kinds of layer.

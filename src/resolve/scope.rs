@@ -1,9 +1,11 @@
 //! What holds at a place of a file: names, `every` settings, the meaning of a bare number.
 
+use std::cell::OnceCell;
 use std::collections::HashMap;
 use std::rc::Rc;
 
 use crate::finding::Finding;
+use crate::quantity::System;
 use crate::source::Span;
 use crate::syntax::Tree;
 
@@ -11,6 +13,7 @@ use super::chart::OwnCharts;
 use super::expression::Names;
 use super::findings;
 use super::settings::Every;
+use super::units::meant_units;
 use super::value::{Bare, Value};
 use super::wood::OwnWoods;
 
@@ -32,6 +35,8 @@ pub(super) struct Scope {
     /// The woods and boards that have a name of their own.
     pub(super) woods: OwnWoods,
     pub(super) charts: OwnCharts,
+    /// Looked for at the first length without a unit only.
+    meant: OnceCell<Option<System>>,
     names: HashMap<String, Vec<Named>>,
     defined: Vec<String>,
     depth: usize,
@@ -52,10 +57,16 @@ impl Scope {
             every: Every::default(),
             woods: OwnWoods::new(),
             charts: OwnCharts::new(),
+            meant: OnceCell::new(),
             names: HashMap::new(),
             defined: Vec::new(),
             depth: 0,
         }
+    }
+
+    /// The system that the numbers of a file without `units` are surely meant in.
+    pub(super) fn meant_units(&self) -> Option<System> {
+        *self.meant.get_or_init(|| meant_units(&self.tree))
     }
 
     pub(super) fn enter(&mut self) -> Mark {

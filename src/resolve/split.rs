@@ -16,6 +16,8 @@ pub(super) struct Call<'t> {
     pub(super) head_span: Span,
     /// From the head to the last argument; with the block, if there is one.
     pub(super) span: Span,
+    /// Just behind its last argument or clause on the line, where another clause can stand.
+    pub(super) tail: Span,
     /// The items of each parameter; empty where an optional one is left out.
     pub(super) arguments: Vec<&'t [Item]>,
     pub(super) clauses: Vec<ClauseCall<'t>>,
@@ -77,6 +79,9 @@ pub(super) fn split<'t>(
         calls.push(call);
     }
     let broken_tail = is_broken || line.at < line.items.len();
+    for call in &mut calls {
+        call.tail = call.span.after();
+    }
     if let Some(last) = calls.last_mut() {
         last.is_broken |= broken_tail;
         if let Some(block) = &statement.block {
@@ -154,6 +159,7 @@ pub(super) fn split_lines<'t>(
             head,
             head_span: first.span,
             span: first.span,
+            tail: first.span.after(),
             arguments: Vec::with_capacity(head.params.len()),
             clauses: Vec::new(),
             block: None,
@@ -251,6 +257,7 @@ impl<'t> Line<'t, '_> {
             head,
             head_span: item.span,
             span: item.span,
+            tail: item.span.after(),
             arguments: Vec::with_capacity(head.params.len()),
             clauses: Vec::new(),
             block: None,

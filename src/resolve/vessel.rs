@@ -94,7 +94,8 @@ fn of_vessel(resolver: &mut Resolver<'_>, file: &Rc<File>, call: &Call<'_>) -> O
     if let Some(top) = parts.seen.iter().find(|(id, _)| *id == HeadId::Top)
         && !parts.has_lid()
     {
-        resolver.say(findings::top_without_lid(top.1));
+        let line = parts.top.and_then(|thick| thick.origin.span()).map(|thick| top.1.to(thick));
+        resolver.say(findings::top_without_lid(top.1, line));
     }
     let name = call.argument(0).and_then(<[_]>::first)?;
     let text = resolver.told(read::text(name, "vessel"))?;

@@ -5,6 +5,7 @@
 //! reasons, `rule_names` words the unusual ones.
 
 mod arithmetic;
+mod comments;
 mod convert;
 mod depth;
 mod expression;
@@ -19,6 +20,7 @@ mod slips;
 mod tests;
 mod tree;
 
+pub use comments::{comments, removal};
 pub use expression::{BinaryOperator, Expression, ExpressionKind};
 pub use parse::parse;
 pub use slips::{stray_division, stray_equals};

@@ -5,8 +5,8 @@ use crate::geometry::build;
 use crate::plan::fixture::{Fixture, Make, stack};
 use crate::quantity::{Count, Diameter, Length, Ratio};
 use crate::resolve::{
-    Gap, LaminatedBoard, Layer, LayerKind, PartKind, Pattern, Plug, Ply, RecipeWood, Ring, Set, SlantRing, Spacer,
-    Stagger, Stock,
+    Gap, LaminatedBoard, Layer, LayerKind, LayerLine, PartKind, Pattern, Plug, Ply, RecipeWood, Ring, Set, SlantRing,
+    Spacer, Stagger, Stock,
 };
 use crate::source::{FileId, Span};
 use crate::workings::{Known, Ledger, Origin};
@@ -37,6 +37,7 @@ fn layer(kind: LayerKind, thick: f64) -> Layer {
         name: None,
         span: span(),
         head: span(),
+        line: LayerLine { tail: span().after(), count: None },
     }
 }
 
