@@ -27,9 +27,11 @@ Examples:
   ringwright check recipes --deny-warnings
   ringwright check --format short recipes | sort
   ringwright check - < crock.vessel
+  ringwright check recipes --format sarif > findings.sarif
+  ringwright check recipes --baseline known.json
 
-Findings go to standard error; with `--format short` or `json` they are the product and go to
-standard output.
+Findings go to standard error; with `--format short`, `json` or `sarif` they are the product
+and go to standard output.
 
 Exit codes: 0 clean or warnings only, 1 errors (or warnings with --deny-warnings), 2 could not run";
 
@@ -68,6 +70,8 @@ pub(super) enum Command {
         /// Let warnings deny too
         #[arg(long)]
         deny_warnings: bool,
+        #[command(flatten)]
+        tolerance: Tolerance,
     },
     /// Compute what the shop needs: a summary, and with -o all documents
     #[command(after_help = BUILD_EXAMPLES)]
@@ -84,11 +88,14 @@ pub(super) enum Command {
     },
     /// Tell more about a kind of finding
     ///
-    /// Without a code: all of them, a line each.
+    /// Without a code: all of them, family by family, a line each.
     #[command(after_help = "Exit codes: 0 explained, 2 there is no such code")]
     Explain {
-        /// As it stands in the brackets of a finding: `ring/does-not-cover`
+        /// As it stands in the brackets of a finding: `ring/does-not-cover`; or a family: `ring`
         code: Option<String>,
+        /// For scripts: code, severity and one line for every code, and nothing else
+        #[arg(long, conflicts_with = "code")]
+        list: bool,
     },
     /// Print the JSON Schema of design.json
     #[command(after_help = "Exit codes: 0 printed, 2 could not print")]
@@ -101,6 +108,20 @@ pub(super) enum Command {
         /// What the vessel is called; may have folders before it
         name: PathBuf,
     },
+}
+
+/// What `check` puts up with.
+#[derive(Debug, ClapArgs)]
+pub(super) struct Tolerance {
+    /// Tell and count only what is not in FILE, a baseline that --write-baseline wrote
+    #[arg(long, value_name = "FILE")]
+    pub(super) baseline: Option<PathBuf>,
+    /// Write all that is found to FILE, and tell none of it; with --baseline, keep what of it still occurs
+    #[arg(long, value_name = "FILE")]
+    pub(super) write_baseline: Option<PathBuf>,
+    /// Deny when more than N findings are told, notes too
+    #[arg(long, value_name = "N")]
+    pub(super) max_findings: Option<usize>,
 }
 
 /// How the user wants to read what is written.
@@ -139,7 +160,7 @@ impl Output {
     pub(super) fn is_for_people(self) -> bool {
         match self.format {
             Format::Human | Format::Narrated => true,
-            Format::Short | Format::Json => false,
+            Format::Short | Format::Json | Format::Sarif => false,
         }
     }
 }
@@ -147,7 +168,7 @@ impl Output {
 /// By hand, as the renderers know nothing of command lines.
 impl ValueEnum for Format {
     fn value_variants<'a>() -> &'a [Self] {
-        &[Self::Human, Self::Narrated, Self::Short, Self::Json]
+        &[Self::Human, Self::Narrated, Self::Short, Self::Json, Self::Sarif]
     }
 
     fn to_possible_value(&self) -> Option<PossibleValue> {
@@ -156,6 +177,7 @@ impl ValueEnum for Format {
             Self::Narrated => PossibleValue::new("narrated").help("In sentences, for screen readers"),
             Self::Short => PossibleValue::new("short").help("A line each: file:line:col: severity[code]: message"),
             Self::Json => PossibleValue::new("json").help("One array of objects"),
+            Self::Sarif => PossibleValue::new("sarif").help("A SARIF 2.1.0 log, for CI systems and editors"),
         })
     }
 }

@@ -6,6 +6,7 @@ use crate::compile::{Compiled, compile};
 use crate::output;
 
 use super::args::Output;
+use super::baseline::Baseline;
 use super::folder::{Writing, Written};
 use super::paths::{Input, without_repetitions};
 use super::reporter::Reporter;
@@ -18,11 +19,11 @@ pub(super) fn run(recipes: &[PathBuf], folder: Option<&Path>, force: bool, outpu
     let folders = folder.map(|folder| folders(&inputs, folder)).transpose()?;
     let built = inputs.iter().map(built).collect::<Result<Vec<_>, _>>()?;
 
-    let mut reporter = Reporter::new(output, Stream::Stderr);
+    let mut reporter = Reporter::new(output, Stream::Stderr, Baseline::default());
     for (world, compiled) in &built {
-        reporter.add(compiled, world)?;
+        reporter.add(compiled.findings.clone(), world)?;
     }
-    if reporter.finish()?.errors > 0 {
+    if reporter.finish()?.tally.errors > 0 {
         return Ok(Outcome::Denied);
     }
 

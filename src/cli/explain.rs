@@ -1,4 +1,4 @@
-//! `explain`: the page of a code, or all codes.
+//! `explain`: the page of a code, the codes of a family, or all codes.
 
 use std::fmt::Write;
 
@@ -7,10 +7,13 @@ use crate::finding::nearest;
 
 use super::{Failure, Outcome, terminal};
 
-/// Prints the page of `code`, or a line for every code when there is none.
-pub(super) fn run(code: Option<&str>) -> Result<Outcome, Failure> {
+/// Prints the page of `code`, or a line for every code when there is none or when it is a family;
+/// with `list`, those lines alone.
+pub(super) fn run(code: Option<&str>, list: bool) -> Result<Outcome, Failure> {
     let text = match code {
-        None => overview(),
+        None if list => self::list(),
+        None => overview(|_| true),
+        Some(family) if CODES.iter().any(|code| halves(code.name).0 == family) => overview(|own| own == family),
         Some(asked) => page(catalog::find(asked).ok_or_else(|| unknown(asked))?),
     };
     terminal::print(text.as_bytes())?;
@@ -33,13 +36,30 @@ fn limits(code: &Code) -> String {
     text
 }
 
-/// A heading for each family, a line for each code.
-fn overview() -> String {
-    let width = CODES.iter().map(|code| code.name.len()).max().unwrap_or(0);
+/// `code  severity  one line` for every code, in the order of the catalog.
+fn list() -> String {
+    let width = width();
+    CODES.iter().fold(String::new(), |mut text, code| {
+        let _ = writeln!(text, "{:width$}  {:7}  {}", code.name, code.severity.word(), code.summary);
+        text
+    })
+}
+
+/// Letters of the longest code.
+fn width() -> usize {
+    CODES.iter().map(|code| code.name.len()).max().unwrap_or(0)
+}
+
+/// A heading for each family that is wanted, a line for each of its codes.
+fn overview(is_wanted: impl Fn(&str) -> bool) -> String {
+    let width = width();
     let mut text = String::new();
     let mut family = "";
     for code in CODES {
         let (own, _) = halves(code.name);
+        if !is_wanted(own) {
+            continue;
+        }
         if own != family {
             let space = if family.is_empty() { "" } else { "\n" };
             let _ = writeln!(text, "{space}{own}");
@@ -53,7 +73,9 @@ fn overview() -> String {
 
 /// Known codes like the one asked for: spelled nearly so, or with the right half.
 fn unknown(asked: &str) -> Failure {
-    let mut near = nearest(asked, CODES.iter().map(|code| code.name));
+    let mut families: Vec<&str> = CODES.iter().map(|code| halves(code.name).0).collect();
+    families.dedup();
+    let mut near = nearest(asked, CODES.iter().map(|code| code.name).chain(families));
     if near.is_empty() {
         let (_, asked_name) = halves(asked);
         let like = |is_like: &dyn Fn(&str, &str) -> bool| {
@@ -75,7 +97,7 @@ fn halves(code: &str) -> (&str, &str) {
 
 #[cfg(test)]
 mod tests {
-    use super::{overview, unknown};
+    use super::{list, overview, unknown};
     use crate::cli::Failure;
     use crate::finding::catalog::CODES;
 
@@ -87,11 +109,30 @@ mod tests {
 
     #[test]
     fn the_overview_has_every_code_and_every_family_once() {
-        let text = overview();
+        let text = overview(|_| true);
         for code in CODES {
             assert_eq!(text.matches(&format!("  {} ", code.name)).count(), 1, "{}", code.name);
         }
         assert_eq!(text.lines().filter(|line| *line == "ring").count(), 1);
+    }
+
+    #[test]
+    fn the_list_has_every_code_in_columns_and_nothing_else() {
+        let text = list();
+        assert_eq!(text.lines().count(), CODES.len());
+        let column = text.find("error").unwrap();
+        for (line, code) in text.lines().zip(CODES) {
+            let (name, rest) = line.split_at(column);
+            assert_eq!(name.trim_end(), code.name);
+            assert_eq!(rest, format!("{:7}  {}", code.severity.word(), code.summary));
+        }
+    }
+
+    #[test]
+    fn a_family_has_its_own_codes_alone() {
+        let text = overview(|family| family == "stave");
+        assert!(text.starts_with("stave\n  stave/"), "{text}");
+        assert!(!text.contains("ring/"), "{text}");
     }
 
     #[test]

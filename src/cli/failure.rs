@@ -106,6 +106,13 @@ pub enum Failure {
         /// The nearest codes.
         near: Vec<&'static str>,
     },
+    /// A file that should be a baseline and is not.
+    NotABaseline {
+        /// The file.
+        path: String,
+        /// What is wrong with it.
+        reason: String,
+    },
     /// `new` over a file that is there.
     Exists {
         /// The file.
@@ -152,6 +159,7 @@ impl Failure {
             Self::NotAFolder { .. } => "output/not-a-folder",
             Self::SameFolder { .. } => "output/same-folder",
             Self::UnknownCode { .. } => "explain/unknown-code",
+            Self::NotABaseline { .. } => "check/not-a-baseline",
             Self::Exists { .. } => "new/exists",
             Self::NoName { .. } => "new/no-name",
         }
@@ -176,12 +184,16 @@ impl Failure {
                 "nothing was written; move them away, choose another folder, or overwrite them with `--force`"
                     .to_owned()
             }
-            Self::NotReplaceable { .. } => "nothing was written; move it away or choose another folder".to_owned(),
+            Self::NotReplaceable { .. } => "nothing was written; move it away or choose another place".to_owned(),
             Self::NotAFolder { .. } => "give another folder to `-o`".to_owned(),
             Self::SameFolder { .. } => "build them one by one, each into a folder of its own".to_owned(),
             Self::UnknownCode { near, .. } if near.is_empty() => "`ringwright explain` lists all codes".to_owned(),
             Self::UnknownCode { near, .. } => {
                 format!("did you mean {}? `ringwright explain` lists all codes", or_list(near))
+            }
+            Self::NotABaseline { .. } => {
+                "it was left as it is; name a file that `ringwright check --write-baseline` wrote, or a new one"
+                    .to_owned()
             }
             Self::Exists { .. } => "choose another name; it was left as it is".to_owned(),
             Self::NoName { .. } => "give a name such as `rye-crock`".to_owned(),
@@ -206,7 +218,7 @@ impl Failure {
                 let cause = self.source().map_or_else(String::new, |cause| format!(": {cause}"));
                 write!(text, "error[{}]: {self}{cause}", self.name())
             }
-            Format::Json => {
+            Format::Json | Format::Sarif => {
                 let error = JsonFailure {
                     code: self.name(),
                     message: self.to_string(),
@@ -249,13 +261,16 @@ impl Display for Failure {
                 write!(f, "{} {verb} not written by a build, or {are} edited since", paths.join(", "))
             }
             Self::NotReplaceable { path, what } => {
-                write!(f, "{} is {what}, which a build does not replace", shown(path))
+                write!(f, "{} is {what}, which is never replaced", shown(path))
             }
             Self::NotAFolder { path } => write!(f, "{} is not a folder", shown(path)),
             Self::SameFolder { folder, first, second } => {
                 write!(f, "{} and {} would both be written to {}", shown(first), shown(second), shown(folder))
             }
             Self::UnknownCode { code, .. } => write!(f, "there is no finding {}", shown(code)),
+            Self::NotABaseline { path, reason } => {
+                write!(f, "{} is no baseline of findings: {}", shown(path), one_line(reason))
+            }
             Self::Exists { path } => write!(f, "{} is there already", shown(path)),
             Self::NoName { path } => write!(f, "{} is no name for a recipe", shown(path)),
         }
@@ -285,6 +300,7 @@ impl Error for Failure {
             | Self::NotAFolder { .. }
             | Self::SameFolder { .. }
             | Self::UnknownCode { .. }
+            | Self::NotABaseline { .. }
             | Self::Exists { .. }
             | Self::NoName { .. } => None,
         }

@@ -199,14 +199,18 @@ impl Manifest {
 
 /// A text beside the place where it shall go; removed again when it does not get there.
 #[derive(Debug)]
-struct Staged {
+pub(super) struct Staged {
     beside: PathBuf,
     place: PathBuf,
     is_in_place: bool,
 }
 
 impl Staged {
-    fn write(folder: &Path, name: &str, bytes: &[u8]) -> Result<Self, Failure> {
+    /// Writes a new file in `folder`, that is, beside the one called `name`.
+    ///
+    /// # Errors
+    /// [`Failure::CannotWrite`].
+    pub(super) fn write(folder: &Path, name: &str, bytes: &[u8]) -> Result<Self, Failure> {
         let place = folder.join(name);
         let (beside, mut file) = Self::create(folder, name).map_err(|cause| cannot(&place, cause))?;
         let staged = Self { beside, place, is_in_place: false };
@@ -228,7 +232,11 @@ impl Staged {
         }
     }
 
-    fn rename(mut self) -> Result<(), Failure> {
+    /// Puts it in its place.
+    ///
+    /// # Errors
+    /// [`Failure::CannotWrite`].
+    pub(super) fn rename(mut self) -> Result<(), Failure> {
         fs::rename(&self.beside, &self.place).map_err(|cause| cannot(&self.place, cause))?;
         self.is_in_place = true;
         Ok(())
@@ -247,7 +255,7 @@ impl Drop for Staged {
 ///
 /// # Errors
 /// [`Failure::NotReplaceable`] for all that is not a plain file, [`Failure::CannotRead`].
-fn existing(path: &Path) -> Result<Option<String>, Failure> {
+pub(super) fn existing(path: &Path) -> Result<Option<String>, Failure> {
     let unreadable = |cause| Failure::CannotRead { path: shown(path), cause };
     let about = match fs::symlink_metadata(path) {
         Ok(about) => about,

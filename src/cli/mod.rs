@@ -4,14 +4,17 @@
 //! knows which exit code that is. Nothing of meaning or geometry is decided here.
 
 mod args;
+mod baseline;
 mod build;
 mod check;
 mod disk;
 mod explain;
 mod failure;
 mod folder;
+mod many;
 mod new;
 mod paths;
+mod progress;
 mod reporter;
 mod schema;
 mod terminal;
@@ -46,9 +49,9 @@ pub fn run() -> ExitCode {
         }
     };
     let outcome = match &args.command {
-        Command::Check { paths, deny_warnings } => check::run(paths, *deny_warnings, args.output),
+        Command::Check { paths, deny_warnings, tolerance } => check::run(paths, *deny_warnings, tolerance, args.output),
         Command::Build { recipes, folder, force } => build::run(recipes, folder.as_deref(), *force, args.output),
-        Command::Explain { code } => explain::run(code.as_deref()),
+        Command::Explain { code, list } => explain::run(code.as_deref(), *list),
         Command::Schema => schema::run(),
         Command::New { name } => new::run(name, args.output),
     };
