@@ -3,10 +3,10 @@
 
 mod support;
 
+use ringwright::finding::Severity;
 use ringwright::finding::catalog::CODES;
 use ringwright::finding::render::{Format, render};
-use ringwright::finding::{Code, Severity};
-use support::compile_files;
+use support::{compile_files, example};
 
 const SECTIONS: [&str; 5] =
     ["## In the shop", "## How it is found", "## Way out", "## Example that fires", "## Example that does not"];
@@ -72,23 +72,4 @@ fn only_what_no_text_can_show_has_no_example() {
     let without: Vec<&str> =
         CODES.iter().filter(|code| example(code, "## Example that fires").is_none()).map(|code| code.name).collect();
     assert_eq!(without, ["use/unreadable"]);
-}
-
-/// The files of an example: one, or several that begin with `# file: NAME`.
-fn example(code: &Code, section: &str) -> Option<Vec<(String, String)>> {
-    let (_, rest) = code.page.split_once(&format!("{section}\n"))?;
-    let (_, rest) = rest.split_once("```vessel\n")?;
-    let (text, _) = rest.split_once("```")?;
-    if text.starts_with("# needs a file that is no text") {
-        return None;
-    }
-    if !text.starts_with("# file: ") {
-        return Some(vec![("example.vessel".to_owned(), text.to_owned())]);
-    }
-    let mut files = Vec::new();
-    for part in text.split("# file: ").skip(1) {
-        let (name, text) = part.split_once('\n')?;
-        files.push((name.trim().to_owned(), text.to_owned()));
-    }
-    Some(files)
 }

@@ -3,6 +3,7 @@
 #![allow(dead_code, reason = "each test binary uses its own part")]
 
 use ringwright::compile::{Compiled, compile};
+use ringwright::finding::Code;
 use ringwright::source::{FileId, MapWorld, World};
 
 /// Compiles `text` as the only file of a project.
@@ -52,4 +53,23 @@ pub fn cup_of(layers: &str, more: &str) -> String {
         "units mm\nvessel \"Cup\" {{\n  outside {{ at 0 diameter 90   at 100 diameter 90 }}\n  wall 9\n  floor 10\n  \
          every ring {{ segments 12  thick 18 }}\n  body {{\n    {layers}\n  }}\n  {more}\n}}\n"
     )
+}
+
+/// The files of an example: one, or several that begin with `# file: NAME`.
+pub fn example(code: &Code, section: &str) -> Option<Vec<(String, String)>> {
+    let (_, rest) = code.page.split_once(&format!("{section}\n"))?;
+    let (_, rest) = rest.split_once("```vessel\n")?;
+    let (text, _) = rest.split_once("```")?;
+    if text.starts_with("# needs a file that is no text") {
+        return None;
+    }
+    if !text.starts_with("# file: ") {
+        return Some(vec![("example.vessel".to_owned(), text.to_owned())]);
+    }
+    let mut files = Vec::new();
+    for part in text.split("# file: ").skip(1) {
+        let (name, text) = part.split_once('\n')?;
+        files.push((name.trim().to_owned(), text.to_owned()));
+    }
+    Some(files)
 }
