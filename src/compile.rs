@@ -12,6 +12,10 @@ use crate::workings::Ledger;
 /// About as many figures as a ring and its glue-ups come to; only saves moving them about.
 const FIGURES_OF_A_LAYER: usize = 24;
 
+/// The byte order mark, which some editors put at the start of a file.
+const MARK: char = '\u{feff}';
+const MARK_BYTES: u32 = 3;
+
 /// What compiling one file gave: as much as the input allowed, and all findings.
 #[derive(Debug)]
 pub struct Compiled {
@@ -76,6 +80,7 @@ pub fn compile_with(world: &dyn World, root: FileId, levels: &Levels) -> Compile
     if let (Some(recipe), Some(vessel), Some(plan)) = (&resolved.recipe, &vessel, &plan) {
         findings.extend(checks::check(recipe, vessel, plan));
     }
+    behind_the_mark(&mut findings, world);
     let policy = Policy { levels: levels.clone().or(resolved.policy.levels), ..resolved.policy };
     let (findings, accepted) = weighed(&policy, findings, plan.is_some());
     Compiled {
@@ -103,6 +108,16 @@ fn weighed(policy: &Policy, findings: Vec<Finding>, is_planned: bool) -> (Vec<Fi
 
 fn has_errors(findings: &[Finding]) -> bool {
     findings.iter().any(|finding| finding.severity() == Severity::Error)
+}
+
+/// An edit at the start of a file goes behind its byte order mark, which is none of the text.
+fn behind_the_mark(findings: &mut [Finding], world: &dyn World) {
+    for edit in findings.iter_mut().filter_map(|finding| finding.fix.as_mut()).flat_map(|fix| &mut fix.edits) {
+        if edit.span.start < MARK_BYTES && world.file(edit.span.file).text.starts_with(MARK) {
+            edit.span.start = MARK_BYTES;
+            edit.span.end = edit.span.end.max(MARK_BYTES);
+        }
+    }
 }
 
 impl Compiled {

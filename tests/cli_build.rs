@@ -10,7 +10,8 @@ use std::os::unix::fs::symlink;
 
 use cli_support::{Bench, Ran, close};
 
-const DOCUMENTS: [&str; 5] = ["cut-list.csv", "cut-list.md", "design.json", "glue-schedule.md", "turning.md"];
+const DOCUMENTS: [&str; 6] =
+    ["cut-list.csv", "cut-list.md", "design.json", "findings.sarif", "glue-schedule.md", "turning.md"];
 
 /// A bench with a recipe on it that is clean.
 fn bench() -> Bench {
@@ -53,7 +54,7 @@ fn a_build_prints_its_summary_and_writes_its_documents() {
     assert_eq!(names[1..], DOCUMENTS);
     let first: Vec<String> = DOCUMENTS.iter().map(|name| bench.text(&format!("out/{name}"))).collect();
     assert!(first.iter().all(|text| text.ends_with('\n')));
-    built(&bench).says(0, &["5 documents in out (all unchanged)"]);
+    built(&bench).says(0, &["6 documents in out (all unchanged)"]);
     fs::remove_dir_all(bench.path("out")).unwrap();
     built(&bench);
     let second: Vec<String> = DOCUMENTS.iter().map(|name| bench.text(&format!("out/{name}"))).collect();

@@ -30,6 +30,8 @@ Examples:
   ringwright check crock.vessel --deny ring --level wall/thin=off
   ringwright check --format short recipes | sort
   ringwright check - < crock.vessel
+  ringwright check recipes --format sarif > findings.sarif
+  ringwright check recipes --baseline known.json
   ringwright check --diff crock.vessel     what --fix would change, as a patch; nothing is written
   ringwright check --fix crock.vessel      mend what has one right answer, and tell the rest
 
@@ -37,8 +39,8 @@ Examples:
 leaves every recipe of the command line better or as it was. Only files that PATH names are written,
 also of those that a recipe uses; each whole or not at all.
 
-Findings go to standard error; with `--format short` or `json` they are the product and go to
-standard output.
+Findings go to standard error; with `--format short`, `json` or `sarif` they are the product
+and go to standard output.
 
 Exit codes: 0 clean or warnings only, 1 errors or what --deny names, 2 could not run;
 with --fix they tell of what is left; with --diff 0 is nothing to change and 1 is a patch";
@@ -79,6 +81,8 @@ pub(super) enum Command {
         weights: Weights,
         #[command(flatten)]
         mending: Mending,
+        #[command(flatten)]
+        tolerance: Tolerance,
     },
     /// Compute what the shop needs: a summary, and with -o all documents
     #[command(after_help = BUILD_EXAMPLES)]
@@ -97,11 +101,14 @@ pub(super) enum Command {
     },
     /// Tell more about a kind of finding
     ///
-    /// Without a code: all of them, a line each.
+    /// Without a code: all of them, family by family, a line each.
     #[command(after_help = "Exit codes: 0 explained, 2 there is no such code")]
     Explain {
-        /// As it stands in the brackets of a finding: `ring/does-not-cover`
+        /// As it stands in the brackets of a finding: `ring/does-not-cover`; or a family: `ring`
         code: Option<String>,
+        /// For scripts: code, severity and one line for every code, and nothing else
+        #[arg(long, conflicts_with = "code")]
+        list: bool,
     },
     /// Print the JSON Schema of design.json
     #[command(after_help = "Exit codes: 0 printed, 2 could not print")]
@@ -121,11 +128,11 @@ pub(super) enum Command {
 pub(super) struct Mending {
     /// Mend what has one right answer; `--fix=safe` only what leaves the design as it is
     #[arg(long, value_name = "WHICH", num_args = 0..=1, require_equals = true, default_missing_value = "all")]
-    #[arg(hide_possible_values = true, conflicts_with = "diff")]
+    #[arg(hide_possible_values = true, conflicts_with_all = ["diff", "baseline", "write_baseline", "max_findings"])]
     fix: Option<Which>,
     /// Show what `--fix` would change, as a patch on standard output, and write nothing
     #[arg(long, value_name = "WHICH", num_args = 0..=1, require_equals = true, default_missing_value = "all")]
-    #[arg(hide_possible_values = true)]
+    #[arg(hide_possible_values = true, conflicts_with_all = ["baseline", "write_baseline", "max_findings"])]
     diff: Option<Which>,
 }
 
@@ -155,6 +162,20 @@ impl Mending {
         let show = self.diff.map(|which| Asked::Show(wanted(which)));
         self.fix.map(|which| Asked::Write(wanted(which))).or(show)
     }
+}
+
+/// What `check` puts up with.
+#[derive(Debug, ClapArgs)]
+pub(super) struct Tolerance {
+    /// Tell and count only what is not in FILE, a baseline that --write-baseline wrote
+    #[arg(long, value_name = "FILE")]
+    pub(super) baseline: Option<PathBuf>,
+    /// Write all that is found to FILE, and tell none of it; with --baseline, keep what of it still occurs
+    #[arg(long, value_name = "FILE")]
+    pub(super) write_baseline: Option<PathBuf>,
+    /// Deny when more than N findings are told, notes too
+    #[arg(long, value_name = "N")]
+    pub(super) max_findings: Option<usize>,
 }
 
 /// How the user wants to read what is written.
@@ -193,7 +214,7 @@ impl Output {
     pub(super) fn is_for_people(self) -> bool {
         match self.format {
             Format::Human | Format::Narrated => true,
-            Format::Short | Format::Json => false,
+            Format::Short | Format::Json | Format::Sarif => false,
         }
     }
 }
@@ -201,7 +222,7 @@ impl Output {
 /// By hand, as the renderers know nothing of command lines.
 impl ValueEnum for Format {
     fn value_variants<'a>() -> &'a [Self] {
-        &[Self::Human, Self::Narrated, Self::Short, Self::Json]
+        &[Self::Human, Self::Narrated, Self::Short, Self::Json, Self::Sarif]
     }
 
     fn to_possible_value(&self) -> Option<PossibleValue> {
@@ -210,6 +231,7 @@ impl ValueEnum for Format {
             Self::Narrated => PossibleValue::new("narrated").help("In sentences, for screen readers"),
             Self::Short => PossibleValue::new("short").help("A line each: file:line:col: severity[code]: message"),
             Self::Json => PossibleValue::new("json").help("One array of objects"),
+            Self::Sarif => PossibleValue::new("sarif").help("A SARIF 2.1.0 log, for CI systems and editors"),
         })
     }
 }

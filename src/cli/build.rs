@@ -7,6 +7,7 @@ use crate::finding::policy::Levels;
 use crate::output;
 
 use super::args::Output;
+use super::baseline::Baseline;
 use super::folder::{Writing, Written};
 use super::levels::Weights;
 use super::paths::{Input, without_repetitions};
@@ -27,12 +28,11 @@ pub(super) fn run(
     let folders = folder.map(|folder| folders(&inputs, folder)).transpose()?;
     let built = inputs.iter().map(|input| built(input, &levels)).collect::<Result<Vec<_>, _>>()?;
 
-    let mut reporter = Reporter::new(output, Stream::Stderr);
+    let mut reporter = Reporter::new(output, Stream::Stderr, &denial, Baseline::default());
     for (world, compiled) in &built {
-        reporter.add(compiled, world)?;
+        reporter.add(compiled.findings.clone(), world)?;
     }
-    reporter.finish()?;
-    if built.iter().any(|(_, compiled)| denial.denies_any(&compiled.findings)) {
+    if reporter.finish()?.is_denied {
         if let Some(why) = denial.why(built.iter().flat_map(|(_, compiled)| &compiled.findings)) {
             say(&format!("nothing is built, {why}"), output);
         }

@@ -3,43 +3,73 @@
 use std::path::PathBuf;
 
 use crate::compile::compile_with;
+use crate::finding::Finding;
+use crate::finding::policy::Levels;
 use crate::finding::render::Tally;
 
-use super::args::Output;
+use super::args::{Output, Tolerance};
+use super::baseline::Baseline;
 use super::levels::Weights;
-use super::paths::recipes;
-use super::reporter::Reporter;
-use super::terminal::{Stream, fail, say};
-use super::{Failure, Outcome};
+use super::many::each_in_order;
+use super::paths::{Input, recipes};
+use super::progress::Progress;
+use super::reporter::{Reported, Reporter};
+use super::terminal::{Stream, fail, say, tell};
+use super::{DiskWorld, Failure, Outcome};
 
 /// Checks all recipes that `paths` mean. One that cannot be read does not keep the others from being checked.
-pub(super) fn run(paths: &[PathBuf], weights: &Weights, output: Output) -> Result<Outcome, Failure> {
+pub(super) fn run(
+    paths: &[PathBuf],
+    weights: &Weights,
+    tolerance: &Tolerance,
+    output: Output,
+) -> Result<Outcome, Failure> {
     let (levels, denial) = (weights.levels()?, weights.denial()?);
+    let baseline = Baseline::open(tolerance.baseline.as_deref(), tolerance.write_baseline.as_deref())?;
     let inputs = recipes(paths)?;
     // For a script the findings are the product.
     let stream = if output.is_for_people() { Stream::Stderr } else { Stream::Stdout };
-    let mut reporter = Reporter::new(output, stream);
+    let mut reporter = Reporter::new(output, stream, &denial, baseline);
     let mut failure = None;
-    let mut is_denied = false;
-    for input in &inputs {
-        match input.open() {
-            Ok((world, root)) => {
-                let compiled = compile_with(&world, root, &levels);
-                is_denied |= denial.denies_any(&compiled.findings);
-                reporter.add(&compiled, &world)?;
-            }
-            Err(error) => {
-                if let Some(earlier) = failure.replace(error) {
-                    fail(&earlier, output);
+    let mut progress = Progress::of(inputs.len());
+    each_in_order(
+        &inputs,
+        |input| checked(input, &levels),
+        |checked| {
+            progress.step();
+            match checked {
+                Ok((world, findings)) => {
+                    reporter.saw(world.names());
+                    if !findings.is_empty() {
+                        progress.aside(|| reporter.add(findings, &world))?;
+                    }
+                }
+                Err(error) => {
+                    if let Some(earlier) = failure.replace(error) {
+                        progress.aside(|| fail(&earlier, output));
+                    }
                 }
             }
-        }
-    }
-    let tally = reporter.finish()?;
+            Ok(())
+        },
+    )?;
+    drop(progress);
+    let Reported { tally, is_denied, baseline } = reporter.finish()?;
     if let Some(failure) = failure {
         return Err(failure);
     }
-    Ok(concluded(inputs.len(), tally, is_denied, output))
+    if let Some(line) = baseline.finish()? {
+        tell(&line);
+    }
+    let outcome = concluded(inputs.len(), tally, is_denied, output);
+    match tolerance.max_findings {
+        Some(most) if tally.all() > most => {
+            let plural = if tally.all() == 1 { " is" } else { "s are" };
+            tell(&format!("{} finding{plural} more than the {most} that --max-findings allows", tally.all()));
+            Ok(Outcome::Denied)
+        }
+        Some(_) | None => Ok(outcome),
+    }
 }
 
 /// Tells how many recipes were checked where that says more than the findings, and what it comes to.
@@ -49,4 +79,11 @@ pub(super) fn concluded(recipes: usize, tally: Tally, is_denied: bool, output: O
         say(&format!("{recipes} recipe{plural} checked: {tally}"), output);
     }
     if is_denied { Outcome::Denied } else { Outcome::Clean }
+}
+
+/// What is said of one recipe, and the texts it is said of; the design itself is dropped here.
+fn checked(input: &Input, levels: &Levels) -> Result<(DiskWorld, Vec<Finding>), Failure> {
+    let (world, root) = input.open()?;
+    let findings = compile_with(&world, root, levels).findings;
+    Ok((world, findings))
 }

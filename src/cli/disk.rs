@@ -76,6 +76,11 @@ impl DiskWorld {
         Ok(Self::with_root(STDIN_NAME.to_owned(), text, PathBuf::new()))
     }
 
+    /// The names of all files that were read, the recipe's first.
+    pub(super) fn names(&self) -> Vec<String> {
+        self.opened.borrow().iter().map(|file| file.source.name.clone()).collect()
+    }
+
     fn with_root(name: String, text: String, shown_folder: PathBuf) -> (Self, FileId) {
         let id = FileId(0);
         let source = Arc::new(SourceFile { id, name, text });

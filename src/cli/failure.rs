@@ -128,6 +128,13 @@ pub enum Failure {
         /// The code or the family.
         code: String,
     },
+    /// A file that should be a baseline and is not.
+    NotABaseline {
+        /// The file.
+        path: String,
+        /// What is wrong with it.
+        reason: String,
+    },
     /// `new` over a file that is there.
     Exists {
         /// The file.
@@ -179,6 +186,7 @@ impl Failure {
             Self::UnknownCode { .. } => "usage/unknown-code",
             Self::NoLevel { .. } => "usage/no-level",
             Self::NotLowered { .. } => "usage/not-lowered",
+            Self::NotABaseline { .. } => "check/not-a-baseline",
             Self::Exists { .. } => "new/exists",
             Self::NoName { .. } => "new/no-name",
         }
@@ -203,7 +211,7 @@ impl Failure {
                 "nothing was written; move them away, choose another folder, or overwrite them with `--force`"
                     .to_owned()
             }
-            Self::NotReplaceable { .. } => "nothing was written; move it away or choose another folder".to_owned(),
+            Self::NotReplaceable { .. } => "nothing was written; move it away or choose another place".to_owned(),
             Self::NotAFolder { .. } => "give another folder to `-o`".to_owned(),
             Self::SameFolder { .. } => "build them one by one, each into a folder of its own".to_owned(),
             Self::FixOfStdin => "save the text in a file, and name that".to_owned(),
@@ -218,6 +226,10 @@ impl Failure {
             }
             Self::NotLowered { .. } => {
                 "it says that the piece cannot be made or the text is wrong: mend that".to_owned()
+            }
+            Self::NotABaseline { .. } => {
+                "it was left as it is; name a file that `ringwright check --write-baseline` wrote, or a new one"
+                    .to_owned()
             }
             Self::Exists { .. } => "choose another name; it was left as it is".to_owned(),
             Self::NoName { .. } => "give a name such as `rye-crock`".to_owned(),
@@ -242,7 +254,7 @@ impl Failure {
                 let cause = self.source().map_or_else(String::new, |cause| format!(": {cause}"));
                 write!(text, "error[{}]: {self}{cause}", self.name())
             }
-            Format::Json => {
+            Format::Json | Format::Sarif => {
                 let error = JsonFailure {
                     code: self.name(),
                     message: self.to_string(),
@@ -285,7 +297,7 @@ impl Display for Failure {
                 write!(f, "{} {verb} not written by a build, or {are} edited since", paths.join(", "))
             }
             Self::NotReplaceable { path, what } => {
-                write!(f, "{} is {what}, which a build does not replace", shown(path))
+                write!(f, "{} is {what}, which is never replaced", shown(path))
             }
             Self::NotAFolder { path } => write!(f, "{} is not a folder", shown(path)),
             Self::SameFolder { folder, first, second } => {
@@ -303,6 +315,9 @@ impl Display for Failure {
             Self::UnknownCode { code, .. } => write!(f, "there is no finding {}", shown(code)),
             Self::NoLevel { given } => write!(f, "{} sets no level", shown(given)),
             Self::NotLowered { code } => write!(f, "{} is an error and cannot be lowered", shown(code)),
+            Self::NotABaseline { path, reason } => {
+                write!(f, "{} is no baseline of findings: {}", shown(path), one_line(reason))
+            }
             Self::Exists { path } => write!(f, "{} is there already", shown(path)),
             Self::NoName { path } => write!(f, "{} is no name for a recipe", shown(path)),
         }
@@ -337,6 +352,7 @@ impl Error for Failure {
             | Self::UnknownCode { .. }
             | Self::NoLevel { .. }
             | Self::NotLowered { .. }
+            | Self::NotABaseline { .. }
             | Self::Exists { .. }
             | Self::NoName { .. } => None,
         }

@@ -14,11 +14,12 @@ use crate::mend::{Done, FileKey, Mended, MendedFile, Recipe, Wanted, left_elsewh
 use crate::source::FileId;
 
 use super::args::{Asked, Output};
+use super::baseline::Baseline;
 use super::check::concluded;
 use super::disk::{by_steps, still_holds};
 use super::levels::{Denial, Weights};
 use super::paths::{Input, recipes};
-use super::reporter::Reporter;
+use super::reporter::{Reported, Reporter};
 use super::staged::Staged;
 use super::terminal::{Stream, fail, print, say};
 use super::{DiskWorld, Failure, Outcome};
@@ -203,18 +204,17 @@ fn report(
     output: Output,
 ) -> Result<Outcome, Failure> {
     let stream = if output.is_for_people() { Stream::Stderr } else { Stream::Stdout };
-    let mut reporter = Reporter::new(output, stream);
+    let mut reporter = Reporter::new(output, stream, denial, Baseline::default());
     let mut left = BTreeMap::new();
     for (overlay, compiled) in &mended.recipes {
-        reporter.add(compiled, &**overlay)?;
+        reporter.add(compiled.findings.clone(), &**overlay)?;
         // Several recipes tell of one shared file: the most that one of them tells is what is left.
         for (name, count) in left_elsewhere(overlay, compiled, wanted) {
             let most = left.entry(name).or_insert(0);
             *most = count.max(*most);
         }
     }
-    let tally = reporter.finish()?;
-    let is_denied = mended.recipes.iter().any(|(_, compiled)| denial.denies_any(&compiled.findings));
+    let Reported { tally, is_denied, .. } = reporter.finish()?;
     let outcome = concluded(mended.recipes.len(), tally, is_denied, output);
     say(&done(mended, named), output);
     for (name, count) in left {

@@ -202,7 +202,7 @@ impl Manifest {
 ///
 /// # Errors
 /// [`Failure::NotReplaceable`] for all that is not a plain file, [`Failure::CannotRead`].
-fn existing(path: &Path) -> Result<Option<String>, Failure> {
+pub(super) fn existing(path: &Path) -> Result<Option<String>, Failure> {
     let unreadable = |cause| Failure::CannotRead { path: shown(path), cause };
     let about = match fs::symlink_metadata(path) {
         Ok(about) => about,

@@ -4,6 +4,7 @@
 //! knows which exit code that is. Nothing of meaning or geometry is decided here.
 
 mod args;
+mod baseline;
 mod build;
 mod check;
 mod disk;
@@ -12,8 +13,10 @@ mod failure;
 mod fix;
 mod folder;
 mod levels;
+mod many;
 mod new;
 mod paths;
+mod progress;
 mod reporter;
 mod schema;
 mod staged;
@@ -49,14 +52,14 @@ pub fn run() -> ExitCode {
         }
     };
     let outcome = match &args.command {
-        Command::Check { paths, weights, mending } => match mending.asked() {
+        Command::Check { paths, weights, mending, tolerance } => match mending.asked() {
             Some(asked) => fix::run(paths, asked, weights, args.output),
-            None => check::run(paths, weights, args.output),
+            None => check::run(paths, weights, tolerance, args.output),
         },
         Command::Build { recipes, folder, force, weights } => {
             build::run(recipes, folder.as_deref(), *force, weights, args.output)
         }
-        Command::Explain { code } => explain::run(code.as_deref()),
+        Command::Explain { code, list } => explain::run(code.as_deref(), *list),
         Command::Schema => schema::run(),
         Command::New { name } => new::run(name, args.output),
     };

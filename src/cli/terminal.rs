@@ -19,13 +19,23 @@ impl Stream {
     /// Whether colors are welcome there: it is a terminal that knows them, and nobody said no
     /// (`NO_COLOR` counts when it is not empty: <https://no-color.org>).
     pub(super) fn wants_color(self) -> bool {
-        let is_terminal = match self {
-            Self::Stdout => io::stdout().is_terminal(),
-            Self::Stderr => io::stderr().is_terminal(),
-        };
-        is_terminal
+        self.is_terminal()
             && env::var_os("NO_COLOR").is_none_or(|value| value.is_empty())
             && env::var_os("TERM").is_none_or(|value| value != "dumb")
+    }
+
+    /// Whether a person watches what goes there: a terminal that can go back in its line, not a log that CI keeps.
+    pub(super) fn is_watched(self) -> bool {
+        self.is_terminal()
+            && env::var_os("CI").is_none_or(|value| value.is_empty() || value == "false")
+            && env::var_os("TERM").is_none_or(|value| value != "dumb")
+    }
+
+    fn is_terminal(self) -> bool {
+        match self {
+            Self::Stdout => io::stdout().is_terminal(),
+            Self::Stderr => io::stderr().is_terminal(),
+        }
     }
 
     /// Writes all of `bytes`. A reader who has gone (`… | head`) has seen enough: no failure.
@@ -61,6 +71,17 @@ pub(super) fn say(line: &str, output: Output) {
         // Where nobody can be told, nothing else can be done about it.
         let _ = Stream::Stderr.write(format!("{line}\n").as_bytes());
     }
+}
+
+/// Tells what the exit code or the silence is due to, whoever reads along.
+pub(super) fn tell(line: &str) {
+    // As with `say`.
+    let _ = Stream::Stderr.write(format!("{line}\n").as_bytes());
+}
+
+/// The current folder, to name files from; empty where there is none.
+pub(super) fn here() -> String {
+    env::current_dir().map_or_else(|_| String::new(), |folder| folder.to_string_lossy().into_owned())
 }
 
 /// Reports why the program could not run.

@@ -271,7 +271,7 @@ pub fn find(name: &str) -> Option<&'static Code> {
 /// Known codes like the one asked for: spelled nearly so, or with the right half.
 #[must_use]
 pub fn near(asked: &str) -> Vec<&'static str> {
-    let near = nearest(asked, CODES.iter().map(|code| code.name));
+    let near = nearest(asked, CODES.iter().flat_map(|code| [code.name, code.family()]));
     if !near.is_empty() {
         return near;
     }

@@ -184,7 +184,7 @@ struct Told {
 }
 
 /// A message without its numbers.
-fn wording(message: &str) -> String {
+pub(super) fn wording(message: &str) -> String {
     message.chars().filter(|c| !(c.is_ascii_digit() || matches!(c, '.' | '/' | '"' | ' ' | '-'))).collect()
 }
 

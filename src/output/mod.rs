@@ -17,6 +17,7 @@ mod tests;
 mod turning;
 
 use crate::compile::Complete;
+use crate::finding::{folder_of, render};
 use crate::source::World;
 
 pub use design::Design;
@@ -41,9 +42,16 @@ pub fn documents(design: &Complete<'_>, world: &dyn World) -> Vec<Document> {
         Document { name: "cut-list.csv", bytes: csv::cut_list(&sheet) },
         Document { name: "cut-list.md", bytes: cut_list::page(&sheet).into_bytes() },
         Document { name: "design.json", bytes: design::json(design, world).into_bytes() },
+        Document { name: "findings.sarif", bytes: findings(design, world) },
         Document { name: "glue-schedule.md", bytes: glue_schedule::page(&sheet).into_bytes() },
         Document { name: "turning.md", bytes: turning::page(&sheet).into_bytes() },
     ]
+}
+
+/// Warnings and notes as a SARIF log. A recipe that was named by an absolute path is told as seen from its folder.
+fn findings(design: &Complete<'_>, world: &dyn World) -> Vec<u8> {
+    let here = folder_of(&world.file(design.recipe.file).name);
+    render::sarif(design.findings, world, &here)
 }
 
 /// The JSON Schema (draft 2020-12) of `design.json`, with a final line end.

@@ -1,6 +1,6 @@
-//! Findings, dressed: for people, for scripts, for screen readers, as JSON.
+//! Findings, dressed: for people, for scripts, for screen readers, as JSON, as SARIF.
 //!
-//! Four thin views over [`Finding`] and a [`World`]; none of them words or weighs anything.
+//! Five thin views over [`Finding`] and a [`World`]; none of them words or weighs anything.
 //! codespan-reporting (human and short) and miette (narrated) are named here and in `cli` alone.
 
 mod database;
@@ -8,6 +8,7 @@ mod human;
 mod json;
 mod narrated;
 mod notes;
+mod sarif;
 mod sheet;
 mod short;
 mod tally;
@@ -19,6 +20,7 @@ use crate::source::World;
 use super::{Finding, Severity};
 
 pub use json::{JsonEdit, JsonFinding, JsonFix, JsonSpan};
+pub use sarif::{SarifLog, SarifTexts, sarif};
 pub use sheet::one_line;
 pub use tally::Tally;
 
@@ -35,6 +37,8 @@ pub enum Format {
     Short,
     /// One array of objects.
     Json,
+    /// A log in the Static Analysis Results Interchange Format.
+    Sarif,
 }
 
 /// Most findings that are shown to a person; scripts get all.
@@ -43,8 +47,8 @@ pub const SHOWN_LIMIT: usize = 200;
 /// Most further places that one finding shows to a person.
 const RELATED_LIMIT: usize = 12;
 
-/// Writes `findings` about files of `world`, and nothing at all when there are none but for JSON,
-/// which is then an empty array. Human and narrated end with a line that counts them.
+/// Writes `findings` about files of `world`, and nothing at all when there are none but for JSON
+/// and SARIF, which then say so. Human and narrated end with a line that counts them.
 ///
 /// # Errors
 /// Those of `out`.
@@ -55,12 +59,13 @@ pub fn render(
     color: bool,
     out: &mut dyn Write,
 ) -> io::Result<()> {
-    if findings.is_empty() && format != Format::Json {
+    if findings.is_empty() && !matches!(format, Format::Json | Format::Sarif) {
         return Ok(());
     }
     let shown = shown(findings);
     match format {
         Format::Json => return write_json(&json::items(findings, world), out),
+        Format::Sarif => return out.write_all(&sarif(findings, world, "")),
         Format::Short => return short::write(findings, &Sheets::of(findings, world), color, out),
         Format::Human => human::write(&shown, &Sheets::of(shown.iter().copied(), world), color, out)?,
         Format::Narrated => narrated::write(&shown, &Sheets::of(shown.iter().copied(), world), out)?,

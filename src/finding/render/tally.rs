@@ -40,6 +40,12 @@ impl Tally {
         }
     }
 
+    /// How many of all weights.
+    #[must_use]
+    pub fn all(self) -> usize {
+        self.errors + self.warnings + self.notes
+    }
+
     /// Whether there is nothing to tell.
     #[must_use]
     pub fn is_empty(self) -> bool {

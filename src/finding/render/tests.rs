@@ -313,7 +313,7 @@ fn rough_places_and_rough_texts_are_survived_in_every_format() {
                 findings.push(finding.fix(Fix::ask("do\tit", place, "\n\n")).help("x\ny"));
             }
         }
-        for format in [Format::Human, Format::Narrated, Format::Short, Format::Json] {
+        for format in [Format::Human, Format::Narrated, Format::Short, Format::Json, Format::Sarif] {
             let shown = show(format, &findings, &world);
             assert!(shown.len() < 1 << 20, "{format:?} floods: {}", shown.len());
             assert!(!shown.contains(['\u{1b}', '\0', '\u{202e}']), "{format:?} of {text:?}");
