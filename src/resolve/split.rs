@@ -121,12 +121,11 @@ fn split_clauses<'t>(
                     inner.push(statement);
                 }
                 if let Some(block) = &statement.block {
-                    match inner.last_mut() {
-                        Some(last) => take_block(last, block, tree, findings),
-                        None => {
-                            findings.push(findings::no_block(block.open, call.head.word));
-                            call.is_broken = true;
-                        }
+                    if let Some(last) = inner.last_mut() {
+                        take_block(last, block, tree, findings);
+                    } else {
+                        findings.push(findings::no_block(block.open, call.head.word));
+                        call.is_broken = true;
                     }
                 }
                 for statement in &mut inner {
