@@ -57,8 +57,8 @@ fn one_line_may_accept_several_codes() {
 #[test]
 fn joints_inserts_walls_and_measures_accept_what_is_told_of_them() {
     let accepts = |text: &str, with: &str| {
-        let plain = compile_text(&text.replace("%", "")).1;
-        let accepted = compile_text(&text.replace("%", with)).1;
+        let plain = compile_text(&text.replace('%', "")).1;
+        let accepted = compile_text(&text.replace('%', with)).1;
         assert_eq!(accepted.findings, [], "{with}");
         assert_eq!(accepted.accepted.len(), plain.findings.len(), "{with}");
         assert!(!accepted.accepted.is_empty(), "{with}");
@@ -254,7 +254,7 @@ proptest! {
         let names = ["ring", UP, "wall/thin", "wall", "ring/narrow-overlap", "saw", "stack", "pattern"];
         let mut places = vec![String::new(); 6];
         for (place, code) in what {
-            places[place].push_str(&format!(" accept {} because \"r\"", names[code]));
+            places[place] += &[" accept ", names[code], " because \"r\""].concat();
         }
         let text = |places: &[String]| format!(
             "units mm\nvessel \"V\" {{\n  {}\n outside {{ at 0 diameter 80   at 90 diameter {diameter} }}\n wall {wall} {}\n floor 10\n \

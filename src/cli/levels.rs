@@ -127,9 +127,9 @@ mod tests {
 
     #[test]
     fn slips_are_told_with_what_was_meant() {
-        let near = |failure| match failure {
-            Failure::UnknownCode { near, .. } => near,
-            other => panic!("{other:?}"),
+        let near = |failure: Failure| {
+            let Failure::UnknownCode { near, .. } = failure else { panic!("{failure:?}") };
+            near
         };
         assert_eq!(near(weights(&["warning"], &[]).denial().unwrap_err()), ["warnings"]);
         assert_eq!(near(weights(&["wall/thinn"], &[]).denial().unwrap_err()), ["wall/thin"]);

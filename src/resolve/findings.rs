@@ -36,12 +36,12 @@ pub(super) fn unknown_head(span: Span, word: &str, context: &Context) -> Finding
 
 pub(super) fn unknown_clause(span: Span, word: &str, head: &Head, context: &Context) -> Finding {
     let clauses = head.clauses.iter().map(|clause| clause.word);
-    let near = nearest(word, clauses.clone().chain(context.heads.iter().map(|head| head.word)));
+    let near = nearest(word, clauses.chain(context.heads.iter().map(|head| head.word)));
     let finding = Finding::new(&catalog::WORD_UNKNOWN, span, format!("`{}` has no `{word}`", head.word));
     if !near.is_empty() {
         return meant(finding, span, &near);
     }
-    let all: Vec<&str> = clauses.collect();
+    let all: Vec<&str> = head.clauses.iter().filter(|clause| !clause.may_repeat()).map(|clause| clause.word).collect();
     if all.is_empty() {
         finding.help(format!("write it as `{}`", manual::usage(head)))
     } else {

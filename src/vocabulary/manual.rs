@@ -53,7 +53,8 @@ pub fn usage(head: &Head) -> String {
         let name = param_usage(param);
         let _ = if param.is_optional { write!(usage, " [{name}]") } else { write!(usage, " {name}") };
     }
-    if !head.clauses.is_empty() {
+    // What nearly every statement can be said of need not be shown of each.
+    if head.clauses.iter().any(|clause| !clause.may_repeat()) {
         usage.push_str(" …");
     }
     let braces = head.block.usage();

@@ -277,3 +277,16 @@ fn leaves_are_where_they_are_written() {
     assert_eq!(read.value.text(ring.span), text);
     assert_eq!(read.value.text(ring.block.as_ref().unwrap().span), "{ at ½ }");
 }
+
+#[test]
+fn the_code_of_a_finding_is_one_item_and_divisions_stay_in_their_places() {
+    let text = "accept ring/joints-line-up because \"so\"\nlet half = rim/base\nwall (rim/base)\nring maple accept a/b # c/d\n";
+    let read = read(text);
+    assert_eq!(messages(&read.findings), [""; 0]);
+    let codes = read.value.nodes.iter().flat_map(|node| match node {
+        Node::Statement(statement) => statement.items.iter(),
+        Node::Broken(_) => [].iter(),
+    });
+    let codes = codes.filter(|item| matches!(item.kind, ItemKind::Code));
+    assert_eq!(codes.map(|item| read.value.text(item.span)).collect::<Vec<_>>(), ["ring/joints-line-up", "a/b"]);
+}
