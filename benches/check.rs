@@ -51,8 +51,8 @@ fn recipe(number: u32) -> String {
     let _ = writeln!(text, "  outside {{ at 0 diameter {diameter}   at {height} diameter {diameter} }}");
     text.push_str("  wall 9\n  floor 10\n  every ring { segments 12  thick 18 }\n  body {\n    disc walnut thick 10\n");
     for layer in 0..layers {
-        let pattern = if (number + layer) % 97 == 0 { "[maple*4 walnut]" } else { "[maple walnut]" };
-        let _ = writeln!(text, "    ring {}", if layer % 3 == 0 { pattern } else { "maple" });
+        let pattern = if (number + layer).is_multiple_of(97) { "[maple*4 walnut]" } else { "[maple walnut]" };
+        let _ = writeln!(text, "    ring {}", if layer.is_multiple_of(3) { pattern } else { "maple" });
     }
     text.push_str("  }\n}\n");
     text

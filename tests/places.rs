@@ -49,8 +49,15 @@ fn names(folder: &Path) -> Vec<String> {
     names
 }
 
-const WRITTEN: [&str; 6] =
-    [".ringwright-build", "cut-list.csv", "cut-list.md", "design.json", "glue-schedule.md", "turning.md"];
+const WRITTEN: [&str; 7] = [
+    ".ringwright-build",
+    "cut-list.csv",
+    "cut-list.md",
+    "design.json",
+    "findings.sarif",
+    "glue-schedule.md",
+    "turning.md",
+];
 
 #[test]
 fn a_build_writes_its_documents_and_only_those() {

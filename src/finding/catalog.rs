@@ -276,12 +276,11 @@ pub fn near(asked: &str) -> Vec<&'static str> {
         return near;
     }
     let (_, asked_name) = halves(asked);
-    let like = |is_like: &dyn Fn(&str, &str) -> bool| -> Vec<&'static str> {
-        let halves = CODES.iter().map(|code| (code.name, halves(code.name)));
-        halves.filter(|(_, (family, name))| is_like(family, name)).map(|(code, _)| code).take(5).collect()
+    let like = |is_like: &dyn Fn(&str) -> bool| -> Vec<&'static str> {
+        CODES.iter().map(|code| code.name).filter(|code| is_like(halves(code).1)).take(5).collect()
     };
-    let near = like(&|family, name| name == asked_name || family == asked);
-    if near.is_empty() { like(&|_, name| !nearest(asked_name, [name]).is_empty()) } else { near }
+    let near = like(&|name| name == asked_name);
+    if near.is_empty() { like(&|name| !nearest(asked_name, [name]).is_empty()) } else { near }
 }
 
 /// Family and name; a word without a family is all name.
