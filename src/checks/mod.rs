@@ -5,6 +5,7 @@
 //! shop, and says what it found; it mends nothing and formats no paper.
 
 pub mod climate;
+mod saw;
 mod speed;
 
 use crate::finding::{Code, Finding};
@@ -34,7 +35,7 @@ pub struct Check {
 }
 
 /// Every check, family by family.
-pub static CHECKS: &[&[Check]] = &[speed::CHECKS];
+pub static CHECKS: &[&[Check]] = &[saw::CHECKS, speed::CHECKS];
 
 /// Runs every check on a design. Time grows in step with the layers.
 #[must_use]

@@ -177,8 +177,17 @@ codes! {
 
     SAW_POINTED_SEGMENT "saw/pointed-segment" Warning "a segment that ends nearly in a point" [POINTED_EDGE];
     SAW_SHORT_SEGMENT "saw/short-segment" Warning "a segment shorter than is safe to saw";
+    SAW_TILT "saw/tilt" Warning "a cut that slants more than the blade tilts";
+    SAW_NARROW_RIP "saw/narrow-rip" Warning "a strip too narrow to rip without a jig";
+    SAW_KERF_ODD "saw/kerf-odd" Note "a kerf that no usual blade cuts" [THIN_KERF, WIDE_KERF];
+    SAW_TOO_THICK "saw/too-thick" Warning "stock thicker than the blade cuts" [CUT_DEPTH];
+    SAW_THIN_STOCK "saw/thin-stock" Warning "a strip so thin that it shatters when it is crosscut" [THIN_STOCK];
+    SAW_CLOSING_GAP "saw/closing-gap" Warning "a ring whose joints the saw's error likely leaves open" [OPEN_JOINT];
+    SAW_ALLOWANCE_SHORT "saw/allowance-short" Warning "a turning allowance that the saw's error uses up";
 
     SPEED_BEYOND_SWING "speed/beyond-swing" Error "a blank that does not fit over the lathe's bed";
+    SPEED_LATHE_TOO_FAST "speed/lathe-too-fast" Warning "a lathe that does not turn slowly enough for a blank" [ROUGHING_RULE, TRUED_RULE];
+    SPEED_UNBALANCED "speed/unbalanced" Warning "a blank whose heavier woods lie on one side" [PULL_OF_UNBALANCE];
 
     GLUE_OPEN_TIME "glue/open-time" Note "more joints at once than the glue's open time allows";
 

@@ -74,3 +74,54 @@ pub static WIDE_SOLID: Limit<Length> = Limit {
     value: Length::from_mm(100.0),
     source: PRACTICE,
 };
+
+/// Of a saw's blade.
+pub static THIN_KERF: Limit<Length> = Limit {
+    what: "least kerf of a usual blade, that of a narrow bandsaw",
+    value: Length::from_mm(0.4),
+    source: PRACTICE,
+};
+
+/// Of a saw's blade.
+pub static WIDE_KERF: Limit<Length> =
+    Limit { what: "greatest kerf of a usual blade", value: Length::from_mm(4.0), source: PRACTICE };
+
+/// Over the table, upright; tilted, its cosine (57 mm at 45°).
+pub static CUT_DEPTH: Limit<Length> = Limit {
+    what: "depth that a 10 in blade cuts when it stands upright",
+    value: Length::from_mm(80.0),
+    source: PRACTICE,
+};
+
+/// Crosscut at a table saw.
+pub static THIN_STOCK: Limit<Length> =
+    Limit { what: "thinnest strip that is crosscut without a backing", value: Length::from_mm(3.0), source: PRACTICE };
+
+/// What glue bridges.
+pub static OPEN_JOINT: Limit<Length> = Limit {
+    what: "thickest glue line that is still strong",
+    value: Length::from_mm(0.15),
+    source: "from memory: Wood Handbook, chapter on adhesive bonding, 0.003 to 0.006 in",
+};
+
+/// The lathe's rule, its slow end.
+pub static ROUGHING_RULE: Limit<Ratio> = Limit {
+    what: "diameter in inches times turns a minute, while a blank is roughed",
+    value: Ratio::of(6000.0),
+    source: PRACTICE,
+};
+
+/// The lathe's rule, its fast end.
+pub static TRUED_RULE: Limit<Ratio> = Limit {
+    what: "diameter in inches times turns a minute, once a blank is trued",
+    value: Ratio::of(9000.0),
+    source: PRACTICE,
+};
+
+/// At roughing speed; 1.6 mm at 600 rpm is also 100 mm/s, grade G 100.
+pub static PULL_OF_UNBALANCE: Limit<Ratio> = Limit {
+    what: "pull of an unbalanced blank, as a share of its weight",
+    value: Ratio::of(0.6),
+    source: "common practice: what a blank does at 600 rpm that was mounted 1/16 in off its center; by analogy grade \
+             G 100 of ISO 21940-11, from memory",
+};

@@ -22,8 +22,15 @@ pub(super) fn section(page: &mut String, sheet: &Sheet<'_>) {
         show_angle(shop.angle_error.value),
         sheet.pair(shop.length_error.value),
     );
-    let mut table =
-        Table::new(&["ring", ">segments", ">gap at worst", ">likely gap", ">⌀ lost by sanding", ">radius used", ">left to turn"]);
+    let mut table = Table::new(&[
+        "ring",
+        ">segments",
+        ">gap at worst",
+        ">likely gap",
+        ">⌀ lost by sanding",
+        ">radius used",
+        ">left to turn",
+    ]);
     // Rings of which the same is to be said share a line.
     let mut lines: Vec<([String; 6], Vec<usize>)> = Vec::new();
     for budget in budgets {

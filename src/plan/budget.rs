@@ -174,8 +174,8 @@ fn length_effect(
         return None;
     }
     let worst = ledger.work(&DIAMETER_OF_LENGTH, (error, segments), |(error, n)| diameter_of_length(error, n));
-    let likely = ledger
-        .work(&LIKELY_DIAMETER_OF_LENGTH, (error, segments), |(error, n)| likely_diameter_of_length(error, n));
+    let likely =
+        ledger.work(&LIKELY_DIAMETER_OF_LENGTH, (error, segments), |(error, n)| likely_diameter_of_length(error, n));
     Some(LengthEffect { error, worst, likely })
 }
 
@@ -258,10 +258,7 @@ mod tests {
             let laid = trig::hypot(end[0], end[1]);
             assert!(close(laid, gap(corners, opening).mm(), 1e-9), "{n}: {laid}");
             // On the circle that was meant it differs by as much as the circle does.
-            let meant = ring::corner_radius(
-                Length::from_mm(10.0 / ring::miter(Count(n)).tan()),
-                ring::miter(Count(n)),
-            );
+            let meant = ring::corner_radius(Length::from_mm(10.0 / ring::miter(Count(n)).tan()), ring::miter(Count(n)));
             let by = Angle::from_degrees(error).radians().abs() / ring::miter(Count(n)).tan();
             assert!(close(laid, gap(meant, opening).mm(), by * 1.1), "{n}: {laid}");
         }
@@ -294,7 +291,8 @@ mod tests {
     /// Unlike shares too: what counts is how many cuts there are.
     #[test]
     fn unequal_segments_miss_by_the_sum_of_their_own_cuts() {
-        let cuts: Vec<(f64, f64)> = [20.0, 40.0, 20.0, 40.0, 20.0, 40.0].map(|half: f64| (half + 0.1, half + 0.1)).to_vec();
+        let cuts: Vec<(f64, f64)> =
+            [20.0, 40.0, 20.0, 40.0, 20.0, 40.0].map(|half: f64| (half + 0.1, half + 0.1)).to_vec();
         let (_, missed) = lay(&[10.0, 20.0, 10.0, 20.0, 10.0, 20.0], &cuts);
         assert!((missed - worst_opening(Count(6), Angle::from_degrees(0.1)).degrees()).abs() < 1e-9);
     }

@@ -334,7 +334,8 @@ fn setups(rows: &[CutRow], budgets: &[Option<ErrorBudget>]) -> Vec<Setup> {
         let range = start..start + alike.len();
         start = range.end;
         let Some(row) = alike.first() else { continue };
-        let served = alike.iter().flat_map(|row| &row.serves).filter_map(|serving| budgets.get(serving.layer)?.as_ref());
+        let served =
+            alike.iter().flat_map(|row| &row.serves).filter_map(|serving| budgets.get(serving.layer)?.as_ref());
         let segments: BTreeSet<u32> = alike.iter().map(|row| row.segments).collect();
         setups.push(Setup {
             segments: segments.into_iter().collect(),

@@ -1,5 +1,6 @@
 //! Vessel to plan: cuts, glue-ups and turning in shop order. Knows no paper.
 
+mod balance;
 mod boards;
 mod budget;
 mod checks;
@@ -31,6 +32,7 @@ use crate::geometry::{BuiltLayer, LayerShape, RingShape, Vessel};
 use crate::resolve::{Layer, Recipe};
 use crate::workings::Ledger;
 
+pub use balance::{Balance, balance, rim_in_a_second};
 pub use boards::{BoardRow, PlyRow};
 pub use budget::{ErrorBudget, LengthEffect, Miss};
 pub use cones::{ConeRing, ConeRow};

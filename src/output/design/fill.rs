@@ -322,10 +322,14 @@ fn turning(complete: &Complete<'_>) -> Turning {
                 largest_blank_mm: speed.largest_blank.value.mm(),
                 low_rpm: speed.low.value.rpm(),
                 high_rpm: speed.high.value.rpm(),
+                rough_rpm: speed.rough.value.rpm(),
+                trued_rpm: speed.trued.value.rpm(),
                 workings: traces([
                     named("largest_blank", &speed.largest_blank),
                     named("low", &speed.low),
                     named("high", &speed.high),
+                    named("rough", &speed.rough),
+                    named("trued", &speed.trued),
                 ]),
             })
             .collect(),

@@ -404,6 +404,10 @@ pub struct SpeedRange {
     pub low_rpm: f64,
     /// Trued: no faster.
     pub high_rpm: f64,
+    /// `low_rpm`, as near as the shop's lathe comes to it.
+    pub rough_rpm: f64,
+    /// `high_rpm`, as near as the shop's lathe comes to it.
+    pub trued_rpm: f64,
     /// Where these figures stand in the workings.
     pub workings: Traces,
 }
