@@ -187,7 +187,7 @@ codes! {
 
     SPEED_BEYOND_SWING "speed/beyond-swing" Error "a blank that does not fit over the lathe's bed";
     SPEED_LATHE_TOO_FAST "speed/lathe-too-fast" Warning "a lathe that does not turn slowly enough for a blank" [ROUGHING_RULE, TRUED_RULE];
-    SPEED_UNBALANCED "speed/unbalanced" Warning "a blank whose heavier woods lie on one side" [PULL_OF_UNBALANCE];
+    SPEED_UNBALANCED "speed/unbalanced" Warning "a blank whose heavier woods lie on one side" [OFF_CENTER, PULL_OF_UNBALANCE];
 
     GLUE_OPEN_TIME "glue/open-time" Note "more joints at once than the glue's open time allows";
 

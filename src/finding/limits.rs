@@ -118,6 +118,13 @@ pub static TRUED_RULE: Limit<Ratio> = Limit {
     source: PRACTICE,
 };
 
+/// What mounting leaves.
+pub static OFF_CENTER: Limit<Length> = Limit {
+    what: "how far a blank's center lies off the axis, however carefully it is mounted",
+    value: Length::from_inches(1.0 / 16.0),
+    source: PRACTICE,
+};
+
 /// At roughing speed; 1.6 mm at 600 rpm is also 100 mm/s, grade G 100.
 pub static PULL_OF_UNBALANCE: Limit<Ratio> = Limit {
     what: "pull of an unbalanced blank, as a share of its weight",
