@@ -11,6 +11,7 @@ mod fitting;
 mod glue;
 mod health;
 mod movement;
+mod saw;
 mod sawn;
 mod shape;
 mod speed;
@@ -50,6 +51,7 @@ pub static CHECKS: &[&[Check]] = &[
     fitting::CHECKS,
     movement::CHECKS,
     strength::CHECKS,
+    saw::CHECKS,
     speed::CHECKS,
     glue::CHECKS,
     health::CHECKS,

@@ -188,6 +188,13 @@ codes! {
 
     SAW_POINTED_SEGMENT "saw/pointed-segment" Warning "a segment that ends nearly in a point" [POINTED_EDGE];
     SAW_SHORT_SEGMENT "saw/short-segment" Warning "a segment shorter than is safe to saw" [SAFE_PIECE];
+    SAW_TILT "saw/tilt" Warning "a cut that slants more than the blade tilts" [TILT];
+    SAW_NARROW_RIP "saw/narrow-rip" Warning "a strip too narrow to rip without a jig" [NARROW_RIP];
+    SAW_KERF_ODD "saw/kerf-odd" Note "a kerf that no usual blade cuts" [THIN_KERF, WIDE_KERF];
+    SAW_TOO_THICK "saw/too-thick" Warning "stock thicker than the blade cuts" [CUT_DEPTH];
+    SAW_THIN_STOCK "saw/thin-stock" Warning "a strip so thin that it shatters when it is crosscut" [THIN_STOCK];
+    SAW_CLOSING_GAP "saw/closing-gap" Warning "a ring whose joints the saw's error likely leaves open" [OPEN_JOINT];
+    SAW_ALLOWANCE_SHORT "saw/allowance-short" Warning "a turning allowance that the saw's error uses up" [SAW_ERROR];
 
     MOVEMENT_SOLID_FLOOR "movement/solid-floor" Warning "solid wood glued to a ring that does not move with it" [GLUED_MISMATCH, MOVEMENT_HOLDS_FROM, MOVEMENT_HOLDS_TO];
     MOVEMENT_STAVES_ON_RING "movement/staves-on-ring" Warning "staves glued to what does not move with them" [GLUED_MISMATCH, MOVEMENT_HOLDS_FROM, MOVEMENT_HOLDS_TO];
@@ -197,18 +204,20 @@ codes! {
     MOVEMENT_UNKNOWN "movement/unknown" Note "a wood whose movement nobody has measured" [MOVEMENT_HOLDS_FROM, MOVEMENT_HOLDS_TO];
 
     STRENGTH_SLENDER_STEM "strength/slender-stem" Warning "a stem or neck that a knock breaks" [KNOCK, ACROSS_GRAIN, STEM_SAFETY];
-    STRENGTH_THIN_GLUE_FACE "strength/thin-glue-face" Warning "a glue face that turning leaves too narrow";
+    STRENGTH_THIN_GLUE_FACE "strength/thin-glue-face" Warning "a glue face that turning leaves too narrow" [LEAST_WALL, LEAST_GLUE];
     STRENGTH_THIN_SKIN "strength/thin-skin" Warning "a skin of a layer so thin that it flakes" [LEAST_SKIN];
     STRENGTH_FEATHER_EDGE "strength/feather-edge" Note "a layer that ends in a feather edge" [FEATHER_ANGLE, FEATHER_DEPTH];
 
     SPEED_BEYOND_SWING "speed/beyond-swing" Error "a blank that does not fit over the lathe's bed" [SWING];
+    SPEED_LATHE_TOO_FAST "speed/lathe-too-fast" Warning "a lathe that does not turn slowly enough for a blank" [ROUGHING_RULE, TRUED_RULE];
+    SPEED_UNBALANCED "speed/unbalanced" Warning "a blank whose heavier woods lie on one side" [OFF_CENTER, PULL_OF_UNBALANCE];
 
     GLUE_OPEN_TIME "glue/open-time" Note "more joints at once than the glue's open time allows" [OPEN_TIME];
     GLUE_BRITTLE "glue/brittle" Warning "instant glue in the joints of rings";
     GLUE_HOT_MELT "glue/hot-melt" Error "hot-melt in a joint that is to stay";
     GLUE_NOT_WATERPROOF "glue/not-waterproof" Warning "a glue that does not stand the wetting that the vessel gets";
     GLUE_OILY_WOOD "glue/oily-wood" Warning "a glue that does not wet an oily or resinous wood";
-    GLUE_TOO_COLD "glue/too-cold" Warning "a shop too cold for the glue";
+    GLUE_TOO_COLD "glue/too-cold" Warning "a shop too cold for the glue" [GLUE_COLD];
 
     HEALTH_POISONOUS_WOOD "health/poisonous-wood" Warning "a wood whose dust is poisonous";
     HEALTH_SENSITIZER "health/sensitizer" Note "a wood that sets off allergies in many who work it";
@@ -222,13 +231,13 @@ codes! {
 
     STOCK_TOO_DAMP "stock/too-damp" Warning "wood damper than where the vessel will live" [STOCK_MOISTURE_OFF, HOUSE_MOISTURE];
     STOCK_TOO_DRY "stock/too-dry" Warning "wood drier than where the vessel will live" [STOCK_MOISTURE_OFF, HOUSE_MOISTURE];
-    STOCK_NOT_SO_THICK "stock/not-so-thick" Note "a layer thicker than any board that is usually sold";
-    STOCK_TOO_THIN "stock/too-thin" Warning "boards at hand that are too thin for a layer" [PLANER_SET];
-    STOCK_TOO_NARROW "stock/too-narrow" Warning "boards at hand that are too narrow for a layer" [PLANER_SET];
-    STOCK_TOO_SHORT "stock/too-short" Warning "boards at hand that cannot give all that is sawn from them" [PLANER_SET];
+    STOCK_NOT_SO_THICK "stock/not-so-thick" Note "a layer thicker than any board that is usually sold" [SOLD_THICK];
+    STOCK_TOO_THIN "stock/too-thin" Warning "boards at hand that are too thin for a layer" [FINEST_SETTING];
+    STOCK_TOO_NARROW "stock/too-narrow" Warning "boards at hand that are too narrow for a layer" [FINEST_SETTING];
+    STOCK_TOO_SHORT "stock/too-short" Warning "boards at hand that cannot give all that is sawn from them" [FINEST_SETTING];
 
     ECONOMY_WASTE "economy/waste" Note "a layer of which hardly anything stays" [CHIPS];
-    ECONOMY_NEXT_THICKNESS "economy/next-thickness" Note "a layer a hair thicker than the next thinner board gives" [NEAR_THICKNESS, PLANER_SET];
+    ECONOMY_NEXT_THICKNESS "economy/next-thickness" Note "a layer a hair thicker than the next thinner board gives" [NEAR_THICKNESS, FINEST_SETTING];
     ECONOMY_LONE_SETTING "economy/lone-setting" Note "a saw setting for one ring beside one that several share" [SHARED_EDGE, SHARED_RADIUS];
 
     INSERT_NO_SEAT "insert/no-seat" Error "an insert into a place that the vessel does not have";

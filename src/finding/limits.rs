@@ -103,6 +103,41 @@ pub static SWING: Limit<&'static str> = Limit {
 };
 
 /// A setting.
+pub static NARROW_RIP: Limit<&'static str> = Limit {
+    what: "narrowest strip that is ripped without a jig",
+    value: "the shop's `narrow-rip`, 10 mm when not set",
+    source: PRACTICE,
+};
+
+/// A setting.
+pub static TILT: Limit<&'static str> = Limit {
+    what: "how far the saw's blade tilts",
+    value: "the shop's `tilt`, 45° when not set",
+    source: "common practice: a saw's makers state it",
+};
+
+/// Settings.
+pub static SAW_ERROR: Limit<&'static str> = Limit {
+    what: "how far off the saw may be",
+    value: "the shop's `angle-error`, 0.1° when not set, and `length-error`, 0.1 mm when not set",
+    source: PRACTICE,
+};
+
+/// Of the glue's row.
+pub static GLUE_COLD: Limit<&'static str> = Limit {
+    what: "lowest temperature at which a glue sets",
+    value: "the glue's own, in the table of glues",
+    source: "table of glues: one read in a shop book's table, the rest from memory",
+};
+
+/// Of the table of lumber.
+pub static SOLD_THICK: Limit<&'static str> = Limit {
+    what: "thickest board that is usually sold",
+    value: "the thickest of the table of lumber",
+    source: "table of lumber: from memory",
+};
+
+/// A setting.
 pub static BITS: Limit<&'static str> = Limit {
     what: "bits that holes are drilled with",
     value: "the shop's `bits`; when not set, every usual bit of the recipe's units",
@@ -331,13 +366,6 @@ pub static HOUSE_MOISTURE: Limit<MoistureContent> = Limit {
     source: "Wood Handbook (FPL-GTR-190), figure 13-1, most of the map; furniture stock of 6 to 8 % agrees",
 };
 
-/// Of a board and what is sawn from it.
-pub static PLANER_SET: Limit<Length> = Limit {
-    what: "difference in size that no planer and no fence is set to",
-    value: Length::from_mm(0.05),
-    source: PRACTICE,
-};
-
 /// Of a layer.
 pub static CHIPS: Limit<Ratio> =
     Limit { what: "greatest share of a blank that usually ends as chips", value: Ratio::of(0.85), source: PRACTICE };
@@ -366,9 +394,10 @@ pub static SHARED_RADIUS: Limit<Length> = Limit {
 /// Between solid wood or staves and what they are glued to.
 pub static GLUED_MISMATCH: Limit<Length> = Limit {
     what: "how far two layers glued face on face may want to move apart, on the diameter, without further thought",
-    value: Length::from_mm(1.4),
+    value: Length::from_mm(0.7),
     source: "derived: solid floors up to about 100 mm (4 in) are glued in as a matter of course (common practice); in hard \
-             maple that is 100 mm × 0.00353 × 4 points of moisture, a heated house's year",
+             maple that is 100 mm × 0.00353 × 2 points of moisture, half of a heated house's year: from the middle, where \
+             it is glued, to either end",
 };
 
 /// At the open end of a miter.
@@ -446,4 +475,62 @@ pub static FEATHER_DEPTH: Limit<Length> = Limit {
     what: "thickness of the edge over which its angle is measured",
     value: Length::from_mm(0.5),
     source: "common practice: a thinner edge than that is sanded away",
+};
+
+/// Of a saw's blade.
+pub static THIN_KERF: Limit<Length> = Limit {
+    what: "least kerf of a usual blade, that of a narrow bandsaw",
+    value: Length::from_mm(0.4),
+    source: PRACTICE,
+};
+
+/// Of a saw's blade.
+pub static WIDE_KERF: Limit<Length> =
+    Limit { what: "greatest kerf of a usual blade", value: Length::from_mm(4.0), source: PRACTICE };
+
+/// Over the table, upright; tilted, its cosine (57 mm at 45°).
+pub static CUT_DEPTH: Limit<Length> = Limit {
+    what: "depth that a 10 in blade cuts when it stands upright",
+    value: Length::from_mm(80.0),
+    source: PRACTICE,
+};
+
+/// Crosscut at a table saw.
+pub static THIN_STOCK: Limit<Length> =
+    Limit { what: "thinnest strip that is crosscut without a backing", value: Length::from_mm(3.0), source: PRACTICE };
+
+/// What glue bridges.
+pub static OPEN_JOINT: Limit<Length> = Limit {
+    what: "thickest glue line that is still strong",
+    value: Length::from_mm(0.15),
+    source: "from memory: Wood Handbook, chapter on adhesive bonding, 0.003 to 0.006 in",
+};
+
+/// The lathe's rule, its slow end.
+pub static ROUGHING_RULE: Limit<Ratio> = Limit {
+    what: "diameter in inches times turns a minute, while a blank is roughed",
+    value: Ratio::of(6000.0),
+    source: PRACTICE,
+};
+
+/// The lathe's rule, its fast end.
+pub static TRUED_RULE: Limit<Ratio> = Limit {
+    what: "diameter in inches times turns a minute, once a blank is trued",
+    value: Ratio::of(9000.0),
+    source: PRACTICE,
+};
+
+/// What mounting leaves.
+pub static OFF_CENTER: Limit<Length> = Limit {
+    what: "how far a blank's center lies off the axis, however carefully it is mounted",
+    value: Length::from_inches(1.0 / 16.0),
+    source: PRACTICE,
+};
+
+/// At roughing speed; 1.6 mm at 600 rpm is also 100 mm/s, grade G 100.
+pub static PULL_OF_UNBALANCE: Limit<Ratio> = Limit {
+    what: "pull of an unbalanced blank, as a share of its weight",
+    value: Ratio::of(0.6),
+    source: "common practice: what a blank does at 600 rpm that was mounted 1/16 in off its center; by analogy grade \
+             G 100 of ISO 21940-11, from memory",
 };

@@ -9,7 +9,7 @@ use crate::resolve::RecipeWood;
 use super::cut_kinds as kinds;
 use super::sheet::{Sheet, counted, letter, listed, strip};
 use super::table::Table;
-use super::{inserts, safety};
+use super::{error_budget, inserts, safety};
 
 /// The page as Markdown that reads well unrendered.
 pub(super) fn page(sheet: &Sheet<'_>) -> String {
@@ -27,6 +27,7 @@ pub(super) fn page(sheet: &Sheet<'_>) -> String {
     kinds::rounds(&mut page, sheet);
     kinds::spacers(&mut page, sheet);
     kinds::cones(&mut page, sheet);
+    error_budget::section(&mut page, sheet);
     inserts::blanks(&mut page, sheet);
     totals(&mut page, sheet);
     page.push_str("## At the saw\n\n");
@@ -85,7 +86,8 @@ fn setting(page: &mut String, sheet: &Sheet<'_>, at: usize, setup: &Setup) {
     if let Some(closing) = setup.closing {
         let _ = writeln!(
             page,
-            "   A tenth of a degree at every cut opens the ring by {}: {} in the largest one.",
+            "   {} at every cut, all the same way, misses the full circle by {}: {} in the largest ring.",
+            show_angle(closing.error.value),
             show_angle(closing.opening.value),
             sheet.pair(closing.gap.value),
         );

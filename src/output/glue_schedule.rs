@@ -255,8 +255,9 @@ fn advice(page: &mut String, sheet: &Sheet<'_>) {
     if let Some((layer, cost)) = dearest(sheet) {
         let _ = writeln!(
             page,
-            "- What that costs: with every cut a tenth of a degree off, the halves of **{}** lose {} at each end, and the \
+            "- What that costs: with every cut {} off, the halves of **{}** lose {} at each end, and the \
              largest circle that can be turned loses **{}** of its diameter. Set the saw, do not sand it right.",
+            show_angle(sheet.recipe.shop.angle_error.value),
             sheet.layer(layer),
             sheet.pair(cost.sanded.value),
             sheet.pair(cost.diameter_lost.value),

@@ -4,6 +4,7 @@ mod csv;
 mod cut_kinds;
 mod cut_list;
 mod design;
+mod error_budget;
 mod glue_schedule;
 mod inserts;
 mod lid;

@@ -65,12 +65,23 @@ fn speeds(page: &mut String, sheet: &Sheet<'_>) {
         table.row([
             speed.part.word().to_owned(),
             sheet.pair(speed.largest_blank.value),
-            format!("**{} rpm**", rpm(speed.low.value.rpm())),
-            format!("{} rpm", rpm(speed.high.value.rpm())),
+            format!("**{} rpm**", rpm(speed.rough.value.rpm())),
+            format!("{} rpm", rpm(speed.trued.value.rpm())),
         ]);
     }
     page.push_str(&table.markdown());
     page.push_str("\nDiameter in inches times turns a minute between 6,000 and 9,000. Thin walls slower still.\n\n");
+    for speed in &sheet.plan.turning.speeds {
+        if speed.rough.value != speed.low.value || speed.trued.value != speed.high.value {
+            let _ = writeln!(
+                page,
+                "The lathe does not turn the {} as the rule asks, from {} to {} rpm: the table says what it has.\n",
+                speed.part.word(),
+                rpm(speed.low.value.rpm()),
+                rpm(speed.high.value.rpm()),
+            );
+        }
+    }
 }
 
 /// Down to ten turns, so that rounding never makes it faster.

@@ -11,6 +11,7 @@ use crate::resolve::{LayerKind, Recipe};
 use crate::workings::{Formula, Known, Ledger, Origin};
 
 use super::boards::{self, BoardRow};
+use super::budget::ErrorBudget;
 use super::cones::{self, ConeRow};
 use super::rounds::{self, DiscRow};
 use super::spacers::{self, SpacerRow};
@@ -86,12 +87,14 @@ pub struct Setup {
     pub closing: Option<Closing>,
 }
 
-/// What a tenth of a degree at every cut does to the largest ring of a setup.
+/// What the saw's error at every cut, all the same way, does to that ring of a setup which it opens widest.
 #[derive(Debug, Clone, Copy)]
 pub struct Closing {
+    /// Of each cut, as the shop says.
+    pub error: Known<Angle>,
     /// By how much the ring fails to close.
     pub opening: Known<Angle>,
-    /// The gap that this leaves at its outside.
+    /// The gap that this leaves at its outer corners.
     pub gap: Known<Length>,
 }
 
@@ -154,26 +157,12 @@ pub(super) static ALL_PIECES: Formula = Formula {
     inputs: &["pieces of a cut"],
 };
 
-static OPENING: Formula = Formula {
-    gives: "angle by which a ring fails to close",
-    words: "2 × segments × error of each cut",
-    inputs: &["segments", "error of each cut"],
-};
-
-static GAP: Formula = Formula {
-    gives: "gap in a ring",
-    words: "2 × radius × sin(half the angle by which it fails to close)",
-    inputs: &["outside radius", "angle"],
-};
-
-const TENTH: Known<Angle> =
-    Known::new(Angle::from_degrees(0.1), Origin::Default(&"a tenth of a degree, to show what an error costs"));
-
 /// Groups all that is sawn.
 pub(super) fn cut_list(
     recipe: &Recipe,
     vessel: &crate::geometry::Vessel,
     layers: &[Planned<'_>],
+    budgets: &[Option<ErrorBudget>],
     ledger: &mut Ledger,
 ) -> CutList {
     let of_layer: Vec<Vec<LayerCut>> = layers.iter().map(|layer| layer_cuts(*layer, recipe, ledger)).collect();
@@ -187,7 +176,7 @@ pub(super) fn cut_list(
     }
     let mut list = CutList {
         boards: Vec::new(),
-        setups: setups(&rows, layers, ledger),
+        setups: setups(&rows, budgets),
         rows,
         strips,
         staves: staves::rows(&upright, ledger),
@@ -338,14 +327,15 @@ fn layer_cuts(layer: Planned<'_>, recipe: &Recipe, ledger: &mut Ledger) -> Vec<L
 }
 
 /// One setup for each run of rows with the same setting.
-fn setups(rows: &[CutRow], layers: &[Planned<'_>], ledger: &mut Ledger) -> Vec<Setup> {
+fn setups(rows: &[CutRow], budgets: &[Option<ErrorBudget>]) -> Vec<Setup> {
     let mut setups = Vec::new();
     let mut start = 0;
     for alike in rows.chunk_by(|a, b| a.setup == b.setup) {
         let range = start..start + alike.len();
         start = range.end;
         let Some(row) = alike.first() else { continue };
-        let served = alike.iter().flat_map(|row| &row.serves).map(|serving| layers[serving.layer]);
+        let served =
+            alike.iter().flat_map(|row| &row.serves).filter_map(|serving| budgets.get(serving.layer)?.as_ref());
         let segments: BTreeSet<u32> = alike.iter().map(|row| row.segments).collect();
         setups.push(Setup {
             segments: segments.into_iter().collect(),
@@ -353,23 +343,16 @@ fn setups(rows: &[CutRow], layers: &[Planned<'_>], ledger: &mut Ledger) -> Vec<S
             bevel: row.bevel,
             rows: range,
             closes: closes(row.miter.value),
-            closing: closing(served, ledger),
+            closing: closing(served),
         });
     }
     setups
 }
 
-/// What an error costs in the largest of the closed rings among `served`.
-fn closing<'a>(served: impl Iterator<Item = Planned<'a>>, ledger: &mut Ledger) -> Option<Closing> {
-    let radius = |layer: &Planned<'_>| layer.built.blank_outer_radius;
-    let largest = served
-        .filter(|layer| layer.ring().is_some_and(|ring| ring.gap.is_none()))
-        .max_by(|a, b| radius(a).value.mm().total_cmp(&radius(b).value.mm()))?;
-    let segments = segments_of(largest)?;
-    let opening = ledger.work(&OPENING, (segments, TENTH), |(segments, error)| error * (2.0 * f64::from(segments.0)));
-    let gap =
-        ledger.work(&GAP, (radius(&largest), opening), |(radius, angle)| radius * (2.0 * (angle / 2.0).sin().abs()));
-    Some(Closing { opening, gap })
+/// What the error costs in that of the rings served which it opens widest.
+fn closing<'a>(served: impl Iterator<Item = &'a ErrorBudget>) -> Option<Closing> {
+    let widest = served.max_by(|a, b| a.worst.gap.value.mm().total_cmp(&b.worst.gap.value.mm()))?;
+    Some(Closing { error: widest.angle_error, opening: widest.worst.opening, gap: widest.worst.gap })
 }
 
 /// How many pieces of that miter make a ring.

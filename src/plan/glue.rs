@@ -5,8 +5,9 @@ use crate::quantity::{Count, Duration};
 use crate::resolve::{LaminatedBoard, Recipe};
 use crate::workings::{Formula, Known, Ledger, Origin};
 
+use super::budget::ErrorBudget;
 use super::cut_list::segments_of;
-use super::half_ring::{self, HalfRingCost};
+use super::half_ring::HalfRingCost;
 use super::schedule::{self, Task};
 use super::sub_assembly::{self, Assembly, Makes, Split};
 use super::{Planned, to_u32};
@@ -191,7 +192,13 @@ static BOARD_JOINTS: Formula = Formula {
 };
 
 /// Plans every glue-up of the vessel.
-pub(super) fn schedule(recipe: &Recipe, vessel: &Vessel, layers: &[Planned<'_>], ledger: &mut Ledger) -> GlueSchedule {
+pub(super) fn schedule(
+    recipe: &Recipe,
+    vessel: &Vessel,
+    layers: &[Planned<'_>],
+    budgets: &[Option<ErrorBudget>],
+    ledger: &mut Ledger,
+) -> GlueSchedule {
     let mut bench = Bench { recipe, ledger, steps: Vec::new(), spreads: Vec::new() };
     let boards = bench.boards(layers);
     let mut rings = Vec::new();
@@ -206,7 +213,8 @@ pub(super) fn schedule(recipe: &Recipe, vessel: &Vessel, layers: &[Planned<'_>],
             below = bench.open_row(at, *layer, onto, under.into_iter().chain(needs).collect());
             continue;
         }
-        let made_by = bench.ring(at, *layer, &needs, &mut rings).or(needs.last().copied());
+        let half_ring_cost = budgets.get(at).and_then(|budget| budget.as_ref()?.half_ring);
+        let made_by = bench.ring((at, half_ring_cost), *layer, &needs, &mut rings).or(needs.last().copied());
         below = match onto {
             None => made_by,
             Some(onto) => {
@@ -312,11 +320,16 @@ impl Bench<'_> {
     }
 
     /// The glue-ups within a ring; the index of the last.
-    fn ring(&mut self, at: usize, layer: Planned<'_>, needs: &[usize], rings: &mut Vec<RingGlue>) -> Option<usize> {
+    fn ring(
+        &mut self,
+        (at, half_ring_cost): (usize, Option<HalfRingCost>),
+        layer: Planned<'_>,
+        needs: &[usize],
+        rings: &mut Vec<RingGlue>,
+    ) -> Option<usize> {
         let (ring, segments) = (layer.ring()?, segments_of(layer)?);
         let split = Split::of(ring);
         let has_flat_halves = split.is_straight && segments.value.0 > 3;
-        let half_ring_cost = if has_flat_halves { half_ring::cost(segments, ring, self.ledger) } else { None };
         rings.push(RingGlue { layer: at, has_flat_halves, half_ring_cost });
         let open = self.recipe.glues.get(layer.said.glue.value)?.glue.open_time();
         let start = self.steps.len();

@@ -6,9 +6,9 @@
 
 use crate::geometry::{RingSet, RingShape};
 use crate::quantity::{Angle, Count, Length};
-use crate::workings::{Formula, Known, Ledger, Origin};
+use crate::workings::{Formula, Known, Ledger};
 
-/// For a tenth of a degree at every cut, the worse of too steep and too shallow.
+/// With every cut off by the shop's error, the worse of too steep and too shallow.
 #[derive(Debug, Clone, Copy)]
 pub struct HalfRingCost {
     /// Sanded from the proud edge of each end.
@@ -16,9 +16,6 @@ pub struct HalfRingCost {
     /// Lost of the largest diameter that can be turned.
     pub diameter_lost: Known<Length>,
 }
-
-const STEEP: Known<Angle> = Known::new(Angle::from_degrees(0.1), Origin::Default(&"every cut a tenth too steep"));
-const SHALLOW: Known<Angle> = Known::new(Angle::from_degrees(-0.1), Origin::Default(&"every cut a tenth too shallow"));
 
 static SANDED: Formula = Formula {
     gives: "sanded from the ends of half rings",
@@ -32,19 +29,28 @@ static DIAMETER_LOST: Formula = Formula {
     inputs: &["segments", "long edge", "strip width", "error of each cut"],
 };
 
-/// Of a flat ring with an even count of segments, all alike and joint to joint. Of other rings nobody has
-/// worked it out: `None`.
-pub(super) fn cost(segments: Known<Count>, ring: &RingShape, ledger: &mut Ledger) -> Option<HalfRingCost> {
+/// Of a flat ring with an even count of segments, all alike and joint to joint, every cut off by `error`. Of
+/// other rings nobody has worked it out: `None`; nor of an error that is half the miter.
+pub(super) fn cost(
+    segments: Known<Count>,
+    ring: &RingShape,
+    error: Known<Angle>,
+    ledger: &mut Ledger,
+) -> Option<HalfRingCost> {
     let is_flat = matches!(ring.set, RingSet::Round | RingSet::ToMiddle { .. });
     let is_plain = ring.cut_of.is_empty() && ring.spacer.is_none() && ring.gap.is_none();
     if segments.value.0 < 4 || !segments.value.0.is_multiple_of(2) || !is_flat || !is_plain {
         return None;
     }
+    if error.value.degrees() * f64::from(segments.value.0) > 90.0 {
+        return None;
+    }
+    let (steep, shallow) = (error, error.map(|error| -error));
     let mut worse = |formula, of: fn(Sawn) -> Length| {
         let at = |error| (segments, ring.cuts[0].long_edge, ring.strip_width, error);
         let bare =
             |error: Angle| Sawn::new((segments.value, ring.cuts[0].long_edge.value, ring.strip_width.value, error));
-        let error = if of(bare(SHALLOW.value)) > of(bare(STEEP.value)) { SHALLOW } else { STEEP };
+        let error = if of(bare(shallow.value)) > of(bare(steep.value)) { shallow } else { steep };
         ledger.work(formula, at(error), |values| of(Sawn::new(values)))
     };
     Some(HalfRingCost { sanded: worse(&SANDED, Sawn::sanded), diameter_lost: worse(&DIAMETER_LOST, Sawn::lost) })
@@ -88,10 +94,15 @@ impl Sawn {
         (self.outer_corner - self.inner_corner) * self.end()
     }
 
+    /// How far a half's own center lies from the joint after sanding; toward the half it is negative.
+    fn shift(self) -> Length {
+        let is_shallow = self.error < Angle::ZERO;
+        if is_shallow { self.outer_corner * self.end() } else { -(self.inner_corner * self.end()) }
+    }
+
     /// The circle that still fits when the halves have been moved together by what was sanded.
     fn largest_circle(self) -> Length {
-        let is_shallow = self.error < Angle::ZERO;
-        let shift = if is_shallow { self.outer_corner * self.end() } else { -(self.inner_corner * self.end()) };
+        let shift = self.shift();
         // The flats nearest to the joint and nearest to the half's middle; the extremes lie there.
         let half = self.segments / 2.0;
         let outermost = Angle::from_degrees(90.0) - self.miter * (half - 1.0);
@@ -126,6 +137,21 @@ mod tests {
                 [(sawn.apothem.mm(), apothem), (sawn.sanded().mm(), sanded), (sawn.largest_circle().mm(), circle)]
             {
                 assert!((got - printed).abs() <= 1e-5 * printed, "{n} {error}: {got} is not {printed}");
+            }
+        }
+    }
+
+    /// The same table: where light shows at both ends of a half together, and how far its center moves.
+    #[test]
+    fn openings_and_shifts_of_the_errors_table() {
+        for (n, long, width, error, opening, shift) in [
+            (12, 53.5898, 22.7259, 0.1, 0.492_984, -0.830_613),
+            (12, 53.5898, 22.7259, -0.1, 0.492_523, 1.09123),
+            (24, 1.05322, 0.529_943, 0.05, 0.011_196, -0.036_372_4),
+        ] {
+            let sawn = Sawn::new((Count(n), Length::from_mm(long), Length::from_mm(width), Angle::from_degrees(error)));
+            for (got, printed) in [(sawn.sanded().mm() * 2.0, opening), (sawn.shift().mm(), shift)] {
+                assert!((got - printed).abs() <= 1e-5 * printed.abs(), "{n} {error}: {got} is not {printed}");
             }
         }
     }

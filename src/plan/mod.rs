@@ -1,6 +1,8 @@
 //! Vessel to plan: cuts, glue-ups and turning in shop order. Knows no paper.
 
+mod balance;
 mod boards;
+mod budget;
 mod checks;
 mod cones;
 mod cut_list;
@@ -30,7 +32,9 @@ use crate::geometry::{BuiltLayer, LayerShape, RingShape, Vessel};
 use crate::resolve::{Layer, Recipe};
 use crate::workings::Ledger;
 
+pub use balance::{Balance, balance, rim_in_a_second};
 pub use boards::{BoardRow, PlyRow};
+pub use budget::{ErrorBudget, LengthEffect, Miss};
 pub use cones::{ConeRing, ConeRow};
 pub use cut_list::{Closing, CutList, CutRow, LayerCut, Letters, Serving, Setup};
 pub use glue::{GlueSchedule, GlueStep, GlueWork, Preparation, RingGlue};
@@ -52,6 +56,8 @@ pub struct Plan {
     pub cut_list: CutList,
     /// Wood, mass, pieces.
     pub totals: Totals,
+    /// What the errors of the saw add up to, of each ring of which it can be said, bench upward.
+    pub error_budgets: Vec<ErrorBudget>,
     /// At the bench.
     pub glue: GlueSchedule,
     /// At the lathe.
@@ -66,10 +72,11 @@ pub struct Plan {
 #[must_use]
 pub fn plan(recipe: &Recipe, vessel: &Vessel, ledger: &mut Ledger) -> WithFindings<Plan> {
     let layers = planned_layers(recipe, vessel);
-    let cut_list = cut_list::cut_list(recipe, vessel, &layers, ledger);
+    let budgets = budget::budgets(recipe, &layers, ledger);
+    let cut_list = cut_list::cut_list(recipe, vessel, &layers, &budgets, ledger);
     let insert_blanks = inserts::blanks(recipe, vessel, ledger);
     let totals = totals::totals(recipe, vessel, &layers, &cut_list, &insert_blanks, ledger);
-    let glue = glue::schedule(recipe, vessel, &layers, ledger);
+    let glue = glue::schedule(recipe, vessel, &layers, &budgets, ledger);
     let turning = turning::turning(recipe, vessel, &totals, ledger);
     let mut findings = checks::thin_boards(recipe, &layers);
     findings.extend(checks::short_segments(recipe, &layers));
@@ -77,7 +84,8 @@ pub fn plan(recipe: &Recipe, vessel: &Vessel, ledger: &mut Ledger) -> WithFindin
     findings.extend(checks::open_times(recipe, &layers, &glue));
     findings.extend(checks::expectations(recipe, vessel, &totals));
     let mounting = mounting::mounting(recipe, vessel, ledger, &mut findings);
-    WithFindings { value: Plan { cut_list, totals, glue, turning, insert_blanks, mounting }, findings }
+    let error_budgets = budgets.into_iter().flatten().collect();
+    WithFindings { value: Plan { cut_list, totals, error_budgets, glue, turning, insert_blanks, mounting }, findings }
 }
 
 /// A layer as said and as built.

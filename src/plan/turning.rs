@@ -2,7 +2,7 @@
 
 use crate::finding::limits;
 use crate::geometry::{BuiltLayer, LayerShape, Profile, RingSet, TurnedPart, Vessel};
-use crate::quantity::{Length, Speed};
+use crate::quantity::{Length, Ratio, Speed};
 use crate::resolve::{PartKind, Recipe};
 use crate::tables::Wood;
 use crate::workings::{Formula, Known, Ledger};
@@ -79,6 +79,10 @@ pub struct SpeedRange {
     pub low: Known<Speed>,
     /// The end of the rule's range, for a blank that has been trued.
     pub high: Known<Speed>,
+    /// To rough at: the rule's, as near as the lathe comes to it.
+    pub rough: Known<Speed>,
+    /// When trued: the rule's, as near as the lathe comes to it.
+    pub trued: Known<Speed>,
 }
 
 /// Something to mind; indexes are into the recipe's woods and glues.
@@ -145,6 +149,12 @@ static LOW_SPEED: Formula =
 static HIGH_SPEED: Formula =
     Formula { gives: "highest speed", words: "9000 / diameter in inches, by the corners", inputs: &["diameter"] };
 
+static WITHIN_LATHE: Formula = Formula {
+    gives: "speed that the lathe has",
+    words: "the rule's speed, but not under the lathe's slowest nor over its fastest",
+    inputs: &["speed by the rule", "slowest", "fastest"],
+};
+
 static DEPTH: Formula = Formula { gives: "depth to hollow", words: "rim − bottom", inputs: &["rim", "bottom"] };
 
 static LID_DEPTH: Formula = Formula {
@@ -164,7 +174,10 @@ pub(super) fn turning(recipe: &Recipe, vessel: &Vessel, totals: &Totals, ledger:
         stations: all_stations(recipe, vessel),
         drill_depth: Some(depth).filter(is_deep),
         lid_depth: lid_depth.filter(is_deep),
-        speeds: [PartKind::Body, PartKind::Lid].into_iter().filter_map(|part| speed(part, vessel, ledger)).collect(),
+        speeds: [PartKind::Body, PartKind::Lid]
+            .into_iter()
+            .filter_map(|part| speed(part, recipe, vessel, ledger))
+            .collect(),
         cautions: cautions(recipe, vessel, totals),
     }
 }
@@ -281,7 +294,7 @@ impl Sides {
 /// Heights nearer than this are one.
 const SAME: Length = Length::from_mm(1e-6);
 
-fn speed(part: PartKind, vessel: &Vessel, ledger: &mut Ledger) -> Option<SpeedRange> {
+fn speed(part: PartKind, recipe: &Recipe, vessel: &Vessel, ledger: &mut Ledger) -> Option<SpeedRange> {
     let layers = vessel.layers.iter().filter(|layer| layer.part == part);
     let largest = layers.max_by(|a, b| a.swing().mm().total_cmp(&b.swing().mm()))?;
     let largest_blank = match &largest.shape {
@@ -296,9 +309,20 @@ fn speed(part: PartKind, vessel: &Vessel, ledger: &mut Ledger) -> Option<SpeedRa
     if largest_blank.value <= Length::ZERO {
         return None;
     }
-    let low = ledger.work(&LOW_SPEED, (largest_blank,), |(across,)| Speed::from_rpm(6000.0 / across.inches()));
-    let high = ledger.work(&HIGH_SPEED, (largest_blank,), |(across,)| Speed::from_rpm(9000.0 / across.inches()));
-    Some(SpeedRange { part, largest_blank, low, high })
+    let low = ledger.work(&LOW_SPEED, (largest_blank,), |(across,)| per_minute(&limits::ROUGHING_RULE, across));
+    let high = ledger.work(&HIGH_SPEED, (largest_blank,), |(across,)| per_minute(&limits::TRUED_RULE, across));
+    let mut within = |speed: Known<Speed>| match recipe.shop.speeds {
+        Some(lathe) => ledger.work(&WITHIN_LATHE, (speed, lathe.slow, lathe.fast), |(speed, slow, fast)| {
+            Speed::from_rpm(speed.rpm().min(fast.rpm()).max(slow.rpm()))
+        }),
+        None => speed,
+    };
+    let (rough, trued) = (within(low), within(high));
+    Some(SpeedRange { part, largest_blank, low, high, rough, trued })
+}
+
+fn per_minute(rule: &limits::Limit<Ratio>, across: Length) -> Speed {
+    Speed::from_rpm(rule.get().value() / across.inches())
 }
 
 fn cautions(recipe: &Recipe, vessel: &Vessel, totals: &Totals) -> Vec<Caution> {

@@ -49,7 +49,7 @@ fn just_missed(thick: Length, units: System) -> Option<&'static LumberSize> {
     let of_series = lumber_sizes().iter().filter(|size| size.is_metric() == (units == System::Millimeter));
     let missed = of_series.filter(|size| {
         let over = thick - size.planed();
-        over > limits::PLANER_SET.get() && over <= limits::NEAR_THICKNESS.get()
+        over > limits::FINEST_SETTING.get() && over <= limits::NEAR_THICKNESS.get()
     });
     missed.max_by(|a, b| a.planed().mm().total_cmp(&b.planed().mm()))
 }

@@ -18,10 +18,10 @@ pub(super) static CHECKS: &[Check] =
 
 /// Whether so much can be sawn from the board's thickness.
 fn is_thick_enough(board: &StockBoard, thick: Length) -> bool {
-    board.planed() >= thick - limits::PLANER_SET.get()
+    board.planed() >= thick - limits::FINEST_SETTING.get()
 }
 
 /// Whether a piece so wide can be sawn from it.
 fn is_wide_enough(board: &StockBoard, wide: Length) -> bool {
-    board.wide.value >= wide - limits::PLANER_SET.get()
+    board.wide.value >= wide - limits::FINEST_SETTING.get()
 }

@@ -29,7 +29,7 @@ fn long_pieces(design: Design<'_>, sawn: &Sawn, found: &mut Vec<Finding>) {
     else {
         return;
     };
-    if longest.long.value >= sawn.long - limits::PLANER_SET.get() {
+    if longest.long.value >= sawn.long - limits::FINEST_SETTING.get() {
         return;
     }
     for used in &sawn.uses {

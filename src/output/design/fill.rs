@@ -8,6 +8,7 @@ use crate::plan;
 use crate::resolve::{PartKind, RecipeWood};
 use crate::tables;
 
+use super::budget;
 use super::fittings;
 use super::kinds;
 use super::origin::{Sources, named, traces};
@@ -41,6 +42,7 @@ pub(super) fn design<'a>(complete: &Complete<'a>, sources: &'a Sources) -> Desig
         boards: kinds::boards(complete),
         cones: kinds::cones(complete),
         cutting_plan: cutting_plan(complete),
+        error_budget: budget::budgets(complete),
         glue_schedule: glue_schedule(complete),
         findings: complete.findings.iter().map(|finding| told(finding, sources)).collect(),
         accepted: complete.accepted.iter().map(|one| accepted(one, sources)).collect(),
@@ -339,10 +341,14 @@ fn turning(complete: &Complete<'_>) -> Turning {
                 largest_blank_mm: speed.largest_blank.value.mm(),
                 low_rpm: speed.low.value.rpm(),
                 high_rpm: speed.high.value.rpm(),
+                rough_rpm: speed.rough.value.rpm(),
+                trued_rpm: speed.trued.value.rpm(),
                 workings: traces([
                     named("largest_blank", &speed.largest_blank),
                     named("low", &speed.low),
                     named("high", &speed.high),
+                    named("rough", &speed.rough),
+                    named("trued", &speed.trued),
                 ]),
             })
             .collect(),
@@ -407,8 +413,8 @@ fn cutting_plan<'a>(complete: &Complete<'a>) -> CuttingPlan<'a> {
         segments: setup.closes,
         miter_deg: setup.miter.value.degrees(),
         bevel_deg: setup.bevel.value.degrees(),
-        opening_per_tenth_deg: setup.closing.map(|closing| closing.opening.value.degrees()),
-        gap_per_tenth_mm: setup.closing.map(|closing| closing.gap.value.mm()),
+        opening_deg: setup.closing.map(|closing| closing.opening.value.degrees()),
+        gap_mm: setup.closing.map(|closing| closing.gap.value.mm()),
         cuts: setup.rows.clone().map(letter).collect(),
     });
     CuttingPlan { boards: Vec::new(), strips: strips.collect(), setups: setups.collect(), bound: None }
@@ -444,8 +450,8 @@ fn glue_schedule<'a>(complete: &Complete<'a>) -> GlueSchedule<'a> {
         let cost = ring.half_ring_cost?;
         Some(HalfRing {
             layer: layer_id(complete, ring.layer),
-            sanded_per_tenth_mm: cost.sanded.value.mm(),
-            diameter_lost_per_tenth_mm: cost.diameter_lost.value.mm(),
+            sanded_mm: cost.sanded.value.mm(),
+            diameter_lost_mm: cost.diameter_lost.value.mm(),
         })
     });
     GlueSchedule {

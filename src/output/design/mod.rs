@@ -1,5 +1,6 @@
 //! The whole compiled design as JSON, for other programs, and its schema from the same types.
 
+mod budget;
 mod fill;
 mod fittings;
 mod kinds;
@@ -18,7 +19,7 @@ use fittings::{Insert, Mounting};
 use origin::{Sources, Working};
 
 /// Goes up when a key changes its meaning or goes away; a new key does not raise it.
-pub const SCHEMA_VERSION: u32 = 1;
+pub const SCHEMA_VERSION: u32 = 2;
 
 /// `design.json`: pretty, with a final line end.
 pub(super) fn json(complete: &Complete<'_>, world: &dyn World) -> String {
@@ -72,6 +73,8 @@ pub struct Design<'a> {
     pub cones: Vec<kinds::Cone<'a>>,
     /// What the cuts come from.
     pub cutting_plan: CuttingPlan<'a>,
+    /// What the saw's errors add up to, of each ring of which it can be said.
+    pub error_budget: Vec<ErrorBudget<'a>>,
     /// At the bench.
     pub glue_schedule: GlueSchedule<'a>,
     /// Warnings and notes; a design with an error is not written.
@@ -426,6 +429,10 @@ pub struct SpeedRange {
     pub low_rpm: f64,
     /// Trued: no faster.
     pub high_rpm: f64,
+    /// `low_rpm`, as near as the shop's lathe comes to it.
+    pub rough_rpm: f64,
+    /// `high_rpm`, as near as the shop's lathe comes to it.
+    pub trued_rpm: f64,
     /// Where these figures stand in the workings.
     pub workings: Traces,
 }
@@ -542,14 +549,53 @@ pub struct Setup {
     pub miter_deg: f64,
     /// Tilt of the blade.
     pub bevel_deg: f64,
-    /// By how much a ring fails to close when each cut is a tenth of a degree off.
+    /// By how much a ring fails to close when each cut is off the same way by the shop's `angle-error`.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub opening_per_tenth_deg: Option<f64>,
-    /// The gap that this leaves in the largest ring.
+    pub opening_deg: Option<f64>,
+    /// The gap that this leaves at the corners of the largest ring.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub gap_per_tenth_mm: Option<f64>,
+    pub gap_mm: Option<f64>,
     /// The labels of its cuts, in order.
     pub cuts: Vec<String>,
+}
+
+/// What the shop's errors of saw and stop add up to in one ring.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct ErrorBudget<'a> {
+    /// The layer's id.
+    pub layer: &'a str,
+    /// In the ring.
+    pub segments: u32,
+    /// Of each end cut.
+    pub angle_error_deg: f64,
+    /// By how much the ring fails to close with all cuts off the same way.
+    pub worst_opening_deg: f64,
+    /// At the outer corners, all of it in one joint.
+    pub worst_gap_mm: f64,
+    /// With the cuts off by chance; 19 rings of 20 do better.
+    pub likely_opening_deg: f64,
+    /// At the outer corners, all of it in one joint.
+    pub likely_gap_mm: f64,
+    /// The likely opening shared by all joints, at one end of each.
+    pub shared_gap_mm: f64,
+    /// Change of the diameter with all long edges off the same way by the shop's `length-error`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub worst_diameter_by_length_mm: Option<f64>,
+    /// The same with edges off by chance.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub likely_diameter_by_length_mm: Option<f64>,
+    /// Whether its halves can be flattened.
+    pub has_flat_halves: bool,
+    /// Of the largest diameter that can be turned, by flattening halves with all cuts off the same way.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub diameter_lost_mm: Option<f64>,
+    /// Used up of the turning allowance, on the radius.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub needed_allowance_mm: Option<f64>,
+    /// The turning allowance, on the radius.
+    pub allowance_mm: f64,
+    /// Where these figures stand in the workings.
+    pub workings: Traces,
 }
 
 /// At the bench.
@@ -649,15 +695,15 @@ pub enum Preparation {
     BoreHole,
 }
 
-/// What flattened half rings cost when every cut is a tenth of a degree off.
+/// What flattened half rings cost when every cut is off the same way by the shop's `angle-error`.
 #[derive(Debug, Serialize, JsonSchema)]
 pub struct HalfRing<'a> {
     /// The layer's id.
     pub layer: &'a str,
     /// From the proud edge of each end.
-    pub sanded_per_tenth_mm: f64,
+    pub sanded_mm: f64,
     /// Of the largest diameter that can be turned.
-    pub diameter_lost_per_tenth_mm: f64,
+    pub diameter_lost_mm: f64,
 }
 
 /// A finding that is known and wanted.
