@@ -301,6 +301,6 @@ fn codes_are_listed_for_scripts_and_by_family() {
     }
     let family = bench.run(&["explain", "ring"]).says(0, &[]).out;
     assert!(family.starts_with("ring\n  ring/does-not-cover ") && !family.contains("wall/"), "{family}");
-    bench.run(&["explain", "rign"]).says(2, &["explain/unknown-code", "`ring`"]);
+    bench.run(&["explain", "rign"]).says(2, &["usage/unknown-code", "`ring`"]);
     bench.run(&["explain", "ring", "--list"]).says(2, &["--list"]);
 }

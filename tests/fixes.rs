@@ -45,6 +45,8 @@ const WITH_FIX: &[&str] = &[
     "insert/no-bit",
     "insert/on-a-joint",
     "mount/block-wide",
+    "code/unknown",
+    "accept/unused",
 ];
 
 /// The texts once they are mended, the first being the recipe, and what is said of it then.

@@ -95,6 +95,23 @@ const WITHOUT_FIGURE: &[&str] = &[
     "mount/no-part",
     "mount/screws-reach-work",
     "expect/broken",
+    "glue/brittle",
+    "glue/hot-melt",
+    "glue/not-waterproof",
+    "glue/oily-wood",
+    "health/poisonous-wood",
+    "health/sensitizer",
+    "health/wood-and-food",
+    "health/wood-and-food-care",
+    "health/open-pores",
+    "health/glue-and-food",
+    "health/finish-and-food",
+    "health/nut-oil",
+    "health/stands-wet",
+    "code/unknown",
+    "accept/not-acceptable",
+    "accept/unused",
+    "severity/not-lowered",
 ];
 
 #[test]

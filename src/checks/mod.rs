@@ -80,6 +80,12 @@ impl<'a> Design<'a> {
         })
     }
 
+    /// A small difference as the recipe's own units show it, to what a caliper reads.
+    #[must_use]
+    pub fn show_fine(self, length: Length) -> String {
+        crate::quantity::show_fine(length, self.recipe.units)
+    }
+
     /// A length as the recipe's own units show it.
     #[must_use]
     pub fn show(self, length: Length) -> String {

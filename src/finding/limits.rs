@@ -105,7 +105,7 @@ pub static SWING: Limit<&'static str> = Limit {
 /// A setting.
 pub static NARROW_RIP: Limit<&'static str> = Limit {
     what: "narrowest strip that is ripped without a jig",
-    value: "the shop's `narrow-rip`, 10 mm when not set",
+    value: "the shop's `narrow-rip`, 6 mm when not set",
     source: PRACTICE,
 };
 

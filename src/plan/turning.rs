@@ -309,8 +309,8 @@ fn speed(part: PartKind, recipe: &Recipe, vessel: &Vessel, ledger: &mut Ledger) 
     if largest_blank.value <= Length::ZERO {
         return None;
     }
-    let low = ledger.work(&LOW_SPEED, (largest_blank,), |(across,)| per_minute(&limits::ROUGHING_RULE, across));
-    let high = ledger.work(&HIGH_SPEED, (largest_blank,), |(across,)| per_minute(&limits::TRUED_RULE, across));
+    let low = ledger.work(&LOW_SPEED, (largest_blank,), |(across,)| per_minute(limits::ROUGHING_RULE.get(), across));
+    let high = ledger.work(&HIGH_SPEED, (largest_blank,), |(across,)| per_minute(limits::TRUED_RULE.get(), across));
     let mut within = |speed: Known<Speed>| match recipe.shop.speeds {
         Some(lathe) => ledger.work(&WITHIN_LATHE, (speed, lathe.slow, lathe.fast), |(speed, slow, fast)| {
             Speed::from_rpm(speed.rpm().min(fast.rpm()).max(slow.rpm()))
@@ -321,8 +321,8 @@ fn speed(part: PartKind, recipe: &Recipe, vessel: &Vessel, ledger: &mut Ledger) 
     Some(SpeedRange { part, largest_blank, low, high, rough, trued })
 }
 
-fn per_minute(rule: &limits::Limit<Ratio>, across: Length) -> Speed {
-    Speed::from_rpm(rule.get().value() / across.inches())
+fn per_minute(rule: Ratio, across: Length) -> Speed {
+    Speed::from_rpm(rule.value() / across.inches())
 }
 
 fn cautions(recipe: &Recipe, vessel: &Vessel, totals: &Totals) -> Vec<Caution> {

@@ -18,6 +18,7 @@ pub use measures::{
     Temperature, ThreadCount, Volume,
 };
 pub use show::{
-    System, at_least, at_most, show_angle, show_both, show_decimal, show_inches, show_length, show_millimeters,
+    System, at_least, at_most, show_angle, show_both, show_decimal, show_fine, show_inches, show_length,
+    show_millimeters,
 };
 pub use unit::{UNITS, Unit};

@@ -70,6 +70,15 @@ pub fn show_length(length: Length, system: System) -> String {
     }
 }
 
+/// Differences that a caliper reads, whatever the size: `0.028"` or `0.70 mm`.
+#[must_use]
+pub fn show_fine(length: Length, system: System) -> String {
+    match system {
+        System::Inch => format!("{:.3}\"", length.inches()),
+        System::Millimeter => format!("{:.2} mm", length.mm()),
+    }
+}
+
 /// The same without a unit but with decimals, for setting a scale: `3.938` or `100.02`.
 #[must_use]
 pub fn show_decimal(length: Length, system: System) -> String {

@@ -93,7 +93,7 @@ impl ShopSettings {
                 .unwrap_or(Known::new(Angle::from_degrees(0.1), Origin::Default(&"a careful setting is within 0.1°"))),
             length_error: or(self.length_error, Length::from_mm(0.1), &"a clean stop repeats within 0.1 mm"),
             tilt: self.tilt.unwrap_or(Known::new(Angle::from_degrees(45.0), Origin::Default(&"a saw tilts to 45°"))),
-            narrow_rip: or(self.narrow_rip, Length::from_mm(10.0), &"strips under 10 mm are ripped with a jig"),
+            narrow_rip: or(self.narrow_rip, Length::from_mm(6.0), &"strips under 6 mm are ripped with a jig"),
             swing: self.swing,
             speeds: self.speeds,
             temperature: self

@@ -213,7 +213,7 @@ static NARROW_RIP: Clause = Clause {
     id: ClauseId::NarrowRip,
     help: "narrowest strip that is ripped between fence and blade without a jig",
     params: &[Param::required("LENGTH", Shape::Length(Bound::NotNegative))],
-    without: Without::Default("10 mm"),
+    without: Without::Default("6 mm"),
 };
 
 static SWING: Clause = Clause {

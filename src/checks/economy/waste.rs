@@ -37,7 +37,7 @@ fn run(design: Design<'_>, found: &mut Vec<Finding>) {
 
 /// The share of a blank that is turned away; `None` of a layer that the shape does not reach, which is told as that.
 fn chips(finished: Volume, blank: Volume) -> Option<Ratio> {
-    (blank.mm3() > 0.0 && finished.mm3() > 0.0).then(|| Ratio::of(1.0 - finished.mm3() / blank.mm3()))
+    (blank.mm3() > 0.0 && finished.mm3() > 0.0).then(|| Ratio::of((blank.mm3() - finished.mm3()) / blank.mm3()))
 }
 
 #[cfg(test)]

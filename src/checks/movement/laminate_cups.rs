@@ -48,9 +48,9 @@ fn run(design: Design<'_>, found: &mut Vec<Finding>) {
              enough to glue",
             design.show(widest.width),
             widest.built.id,
-            design.show(cup),
+            design.show_fine(cup),
             air.words(),
-            design.show(limit)
+            design.show_fine(limit)
         );
         let flat = show_length(at_most(widest.width * trig::sqrt(limit / cup), units), units);
         let help = format!(

@@ -103,11 +103,11 @@ fn tell(design: Design<'_>, air: Air, moving: Grain, code: &'static Code, case: 
          without further thought",
         own.built.id,
         case.wood.name,
-        design.show(case.by),
+        design.show_fine(case.by),
         design.show(case.across),
         other.built.id,
         air.words(),
-        design.show(limit)
+        design.show_fine(limit)
     );
     let share = limit / case.by;
     let widest = show_length(at_most(case.across * share, design.recipe.units), design.recipe.units);

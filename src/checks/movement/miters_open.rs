@@ -31,9 +31,9 @@ fn run(design: Design<'_>, found: &mut Vec<Finding>) {
              {} is a lasting strain",
             built.id,
             woods.greatest.name,
-            design.show(gap),
+            design.show_fine(gap),
             air.words(),
-            design.show(limit)
+            design.show_fine(limit)
         );
         let share = limit / gap;
         let narrower = show_length(at_most(width * share, units), units);

@@ -39,7 +39,7 @@ fn run(design: Design<'_>, found: &mut Vec<Finding>) {
             design.show(size),
             built.id,
             worst.key,
-            design.show((size * air.strain(movement).value()).abs()),
+            design.show_fine((size * air.strain(movement).value()).abs()),
             air.words()
         );
         let help = format!("use {} in narrow pieces alone, or a wood whose movement is known", used.name);

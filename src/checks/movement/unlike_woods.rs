@@ -30,10 +30,10 @@ fn run(design: Design<'_>, found: &mut Vec<Finding>) {
             built.id,
             design.show(size),
             woods.greatest.name,
-            design.show(step),
+            design.show_fine(step),
             woods.least.name,
             air.words(),
-            design.show(limit)
+            design.show_fine(limit)
         );
         let smaller = design.show(size * (limit / step));
         let help = format!(

@@ -17,10 +17,10 @@ fn run(design: Design<'_>, found: &mut Vec<Finding>) {
             "with every cut {} and every long edge {} off, flattened halves of {} segments lose {} of their radius; {} \
              is left for turning",
             show_angle(budget.angle_error.value),
-            design.show(length.error.value),
+            design.show_fine(length.error.value),
             budget.segments.value.0,
-            design.show(needed.value),
-            design.show(budget.allowance.value)
+            design.show_fine(needed.value),
+            design.show_fine(budget.allowance.value)
         );
         let allowance = budget.allowance.origin.span().filter(|span| *span != head);
         let finding = Finding::new(CHECK.code, head, message)

@@ -20,8 +20,8 @@ fn run(design: Design<'_>, found: &mut Vec<Finding>) {
              and glue fills {}",
             show_angle(budget.angle_error.value),
             show_angle(budget.likely.opening.value),
-            design.show(budget.shared.value),
-            design.show(most)
+            design.show_fine(budget.shared.value),
+            design.show_fine(most)
         );
         let finding = Finding::new(CHECK.code, head, message)
             .also_maybe(budget.angle_error.origin.span(), "the error of the saw is set here")

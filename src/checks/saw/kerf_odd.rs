@@ -14,9 +14,9 @@ fn run(design: Design<'_>, found: &mut Vec<Finding>) {
     }
     let message = format!(
         "the kerf is {}; usual blades cut between {} and {}",
-        design.show(kerf.value),
-        design.show(least),
-        design.show(most)
+        design.show_fine(kerf.value),
+        design.show_fine(least),
+        design.show_fine(most)
     );
     let help = "look at the unit; a bandsaw cuts about 1 mm, a thin blade 2.4 mm, a full one 3.2 mm (1/8 in)";
     found.push(Finding::new(CHECK.code, span, message).help(help));

@@ -11,7 +11,7 @@ use crate::workings::Known;
 pub(super) const CHECK: Check = Check { code: &catalog::STRENGTH_THIN_SKIN, run };
 
 /// Thinner than any tool leaves: nothing is there.
-const NOTHING: Length = Length::from_mm(0.01);
+const NOTHING: Length = limits::CALIPER.get();
 
 fn run(design: Design<'_>, found: &mut Vec<Finding>) {
     for line in design.glue_lines() {
@@ -57,10 +57,10 @@ fn skin_of(
     let least = limits::LEAST_SKIN.get();
     let message = format!(
         "the `{word}` leaves {} of {} {lies} its glue line with {}; a skin thinner than {} flakes",
-        design.show(skin),
+        design.show_fine(skin),
         cut.built.id,
         other.built.id,
-        design.show(least)
+        design.show_fine(least)
     );
     let help = format!(
         "set `{word}` to {}, so that the glue line is cut away, or to {} or more",
@@ -86,14 +86,14 @@ fn slivers(design: Design<'_>, found: &mut Vec<Finding>) {
             let message = format!(
                 "of {}, {} thick, {} is left in the finished vessel; a skin thinner than {} flakes",
                 built.id,
-                design.show(thick),
-                design.show(left),
-                design.show(least)
+                design.show_fine(thick),
+                design.show_fine(left),
+                design.show_fine(least)
             );
             let help = format!(
                 "leave the layer away and end {} lower, or leave {} or more of it",
-                design.show(left),
-                design.show(least)
+                design.show_fine(left),
+                design.show_fine(least)
             );
             found.push(Finding::new(CHECK.code, said.head, message).help(help).rank((least - left).mm()));
         }
