@@ -161,7 +161,9 @@ fn closes_by_angles_alone(ring: &RingShape) -> bool {
         RingSet::Round | RingSet::ToMiddle { .. } => true,
         RingSet::Upright(stave) => stave.lean.value == Angle::ZERO,
     };
-    is_upright && ring.gap.is_none() && ring.woods.len() >= 3
+    // A share of half the circle cannot be sawn, and is told of where the ring is built.
+    let is_sawable = ring.cuts.iter().all(|cut| cut.sweep.degrees() < 180.0);
+    is_upright && is_sawable && ring.gap.is_none() && ring.woods.len() >= 3
 }
 
 fn length_effect(
