@@ -8,7 +8,7 @@ use support::{compile_text, said};
 /// The last ring of a straight vessel without allowance.
 fn ring(diameter: &str, wall: &str, segments: u32) -> (BuiltLayer, RingShape) {
     let text = format!(
-        "units in\nshop {{ safe-piece 0  least-glue 0 }}\nvessel \"Published\" {{\n\
+        "units in\nshop {{ safe-piece 0  least-glue 0  angle-error 0 deg  length-error 0 }}\nvessel \"Published\" {{\n\
          outside {{ at 0 diameter {diameter}   at 2 diameter {diameter} }}\nwall {wall}\nfloor 1/2\n\
          every ring {{ segments {segments}  allow 0 }}\nbody {{ disc maple thick 1/2   repeat 2 {{ ring maple thick 3/4 }} }}\n}}\n"
     );
