@@ -20,7 +20,7 @@ pub(super) fn section(page: &mut String, sheet: &Sheet<'_>) {
         page,
         "Reckoned with every cut off by up to {}, long edges by up to {} (`angle-error` and `length-error` of the shop).\n",
         show_angle(shop.angle_error.value),
-        sheet.pair(shop.length_error.value),
+        sheet.own(shop.length_error.value),
     );
     let mut table = Table::new(&[
         "ring",

@@ -49,11 +49,13 @@ pub fn show_inches(length: Length) -> String {
     }
 }
 
+/// A hair away from zero, so that 3/4 in, which is 19.05 mm less one bit, rounds as on paper.
+const HAIR: f64 = 1.0 + 1e-12;
+
 /// Millimeters with one decimal, two below 10 mm: `53.6 mm`, `0.40 mm`.
 #[must_use]
 pub fn show_millimeters(length: Length) -> String {
-    // A hair away from zero, so that 3/4 in, which is 19.05 mm less one bit, rounds as on paper.
-    let mm = length.mm() * (1.0 + 1e-12);
+    let mm = length.mm() * HAIR;
     if mm == 0.0 {
         return "0 mm".to_owned();
     }
@@ -74,8 +76,8 @@ pub fn show_length(length: Length, system: System) -> String {
 #[must_use]
 pub fn show_fine(length: Length, system: System) -> String {
     match system {
-        System::Inch => format!("{:.3}\"", length.inches()),
-        System::Millimeter => format!("{:.2} mm", length.mm()),
+        System::Inch => format!("{:.3}\"", length.inches() * HAIR),
+        System::Millimeter => format!("{:.2} mm", length.mm() * HAIR),
     }
 }
 
