@@ -355,7 +355,7 @@ mod tests {
         let middle = shared[1..].iter().fold([0.0, 0.0], |sum, at| [sum[0] + at[0] / count, sum[1] + at[1] / count]);
         let far = |(edge, heading): (usize, &f64)| {
             let (from, to) = (shared[edge], shared[edge + 1]);
-            let at = [(from[0] + to[0]) / 2.0 - middle[0], (from[1] + to[1]) / 2.0 - middle[1]];
+            let at = [f64::midpoint(from[0], to[0]) - middle[0], f64::midpoint(from[1], to[1]) - middle[1]];
             (at[0] * trig::sin(*heading) - at[1] * trig::cos(*heading)).abs()
         };
         2.0 * headings.iter().enumerate().map(far).sum::<f64>() / count

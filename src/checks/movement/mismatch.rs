@@ -133,9 +133,9 @@ mod tests {
         Length::from_mm(value)
     }
 
-    fn only(movement: f64) -> Option<Range<'static>> {
+    fn only(movement: f64) -> Range<'static> {
         let wood = Moves { name: "test", movement: Movement::per_percent(movement) };
-        Some(Range { least: wood, greatest: wood })
+        Range { least: wood, greatest: wood }
     }
 
     /// Rows of a reference table (closed forms checked by solving the ring's differential equation), as in `season`:
@@ -149,7 +149,7 @@ mod tests {
         ] {
             let air = Air::test(8.0, 8.0 + points);
             let ring = Face { outer: mm(outer), inner: mm(disc / 2.0) };
-            let held = Held { grain: Grain::Round, face: ring, woods: only(c_ring) };
+            let held = Held { grain: Grain::Round, face: ring, woods: Some(only(c_ring)) };
             // Nothing but a hair at the hole is glued, so that the outer edge is the hole's edge too.
             let glued = Face { outer: ring.inner, inner: ring.inner };
             let (across, by) = greatest(glued, air.strain(Movement::per_percent(c_disc)), held, air);
@@ -164,7 +164,7 @@ mod tests {
         // but for 232 × 0.00005 × 3 = 0.03 mm.
         let air = Air::test(8.0, 11.0);
         let face = Face { outer: mm(116.0), inner: mm(100.0) };
-        let held = Held { grain: Grain::Solid, face, woods: only(0.003) };
+        let held = Held { grain: Grain::Solid, face, woods: Some(only(0.003)) };
         let (_, by) = greatest(face, air.strain(Movement::per_percent(0.002_45)), held, air);
         assert!((by.mm() - (1.7052 - 0.0348)).abs() < 1e-9, "{}", by.mm());
     }
