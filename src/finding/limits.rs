@@ -59,7 +59,7 @@ told! {
     Duration: |time| format!("{} min", time.minutes());
     Force: |force| format!("{} N", force.newtons());
     Stress: |stress| format!("{} N/mm²", stress.n_per_mm2());
-    MoistureContent: |moisture| format!("{} points of moisture content", moisture.percent());
+    MoistureContent: |moisture| format!("{} % moisture content", moisture.percent());
     Count: |count| format!("{}", count.0);
     &'static str: |words| words.to_owned();
 }
