@@ -1,7 +1,7 @@
 //! What the geometry has to say of rings that are not plain, worded: one constructor a finding.
 
 use crate::finding::{Finding, catalog};
-use crate::quantity::{Angle, Count, Length, System, show_length};
+use crate::quantity::{Angle, Count, Length, System, at_most, show_length};
 use crate::resolve::{Layer, Plug, Ring, Spacer};
 use crate::workings::{Known, Origin};
 
@@ -54,7 +54,7 @@ pub(super) fn spacers_collide(layer: &Layer, spacer: &Spacer, case: &SpacerCase)
     // As far out as they meet now, thinner ones would meet in proportion farther in.
     let thick = spacer.thick.value * (case.inner / case.least).clamp(0.0, 1.0);
     let help = if case.inner > Length::ZERO {
-        format!("make them {} or thinner, or use fewer segments", show(thick))
+        format!("make them {} or thinner, or use fewer segments", show(at_most(thick, case.units)))
     } else {
         "take them away: what closes in the middle has no room for them".to_owned()
     };

@@ -78,7 +78,7 @@ pub(super) fn pointed_segment(layer: Planned<'_>, size: &SegmentCut, least: Leng
     let show = |length| show_length(length, recipe.units);
     let message = format!(
         "a segment ends nearly in a point: its short edge is {}, its long edge {}",
-        show(size.short_edge.value),
+        show(size.short_edge.value.max(Length::ZERO)),
         show(size.long_edge.value),
     );
     Finding::new(&catalog::SAW_POINTED_SEGMENT, layer.said.head, message)

@@ -20,9 +20,19 @@ const TEMPERATURES: std::ops::RangeInclusive<f64> = 0.0..=50.0;
 /// From oven-dry to where shrinkage begins (Wood Handbook, chapter 13).
 const MOISTURES: std::ops::RangeInclusive<f64> = 0.0..=30.0;
 
-/// From nothing up to a right angle.
-pub(super) fn angle(scope: &Scope, item: &Item, word: &str) -> Result<Angle, Finding> {
-    let degrees = of(scope, item, (word, "an angle, such as `0.1°`"), Dimension::ANGLE, 0.0..=90.0)?;
+/// A miter that is off by more is no setting: common practice wants a tenth of a degree.
+pub(super) const MITER_ERRORS: std::ops::RangeInclusive<f64> = 0.0..=2.0;
+/// From upright to lying flat.
+pub(super) const TILTS: std::ops::RangeInclusive<f64> = 0.0..=90.0;
+
+/// Within bounds in degrees.
+pub(super) fn angle(
+    scope: &Scope,
+    item: &Item,
+    word: &str,
+    bounds: std::ops::RangeInclusive<f64>,
+) -> Result<Angle, Finding> {
+    let degrees = of(scope, item, (word, "an angle, such as `0.1°`"), Dimension::ANGLE, bounds)?;
     Ok(Angle::from_degrees(degrees))
 }
 
@@ -65,13 +75,28 @@ fn of(
     match read::value(scope, item, word, wants)? {
         Value::Of(number, is) if is == dimension && bounds.contains(&number) => Ok(number),
         Value::Of(_, is) if is == dimension => {
-            let message = format!("`{word} {text}` is out of all reason");
+            let message = format!(
+                "`{word} {text}` is out of all reason; it can be {} to {} {}",
+                bounds.start(),
+                bounds.end(),
+                base_unit(dimension)
+            );
             Err(Finding::new(&catalog::QUANTITY_OUT_OF_RANGE, item.span, message)
                 .help(format!("`{word}` wants {wants}")))
         }
         other @ (Value::Of(..) | Value::Bare(..)) => {
             Err(findings::wrong_dimension(item.span, word, wants, text, other.words()))
         }
+    }
+}
+
+/// Of the readings of a bench.
+fn base_unit(dimension: Dimension) -> &'static str {
+    match dimension {
+        Dimension::ANGLE => "°",
+        Dimension::TEMPERATURE => "°C",
+        Dimension::SPEED => "rpm",
+        _ => "%",
     }
 }
 

@@ -183,13 +183,13 @@ impl Resolver<'_> {
                     settings.faceplates = self.diameters(scope, item, word, Origin::Shop(clause.span));
                 }
                 ClauseId::ScrewLength => settings.screws = length(self),
-                ClauseId::AngleError | ClauseId::Tilt => {
-                    let angle = self.told(bench::angle(scope, item, word));
-                    let known = angle.map(|angle| Known::new(angle, Origin::Shop(clause.span)));
-                    match clause.clause.id {
-                        ClauseId::Tilt => settings.tilt = known,
-                        _ => settings.angle_error = known,
-                    }
+                ClauseId::AngleError => {
+                    let angle = self.told(bench::angle(scope, item, word, bench::MITER_ERRORS));
+                    settings.angle_error = angle.map(|angle| Known::new(angle, Origin::Shop(clause.span)));
+                }
+                ClauseId::Tilt => {
+                    let angle = self.told(bench::angle(scope, item, word, bench::TILTS));
+                    settings.tilt = angle.map(|angle| Known::new(angle, Origin::Shop(clause.span)));
                 }
                 ClauseId::LengthError => settings.length_error = length(self),
                 ClauseId::NarrowRip => settings.narrow_rip = length(self),

@@ -25,7 +25,7 @@ fn run(design: Design<'_>, found: &mut Vec<Finding>) {
             ),
             WaterClass::No | WaterClass::Short => (
                 format!("a vessel that holds {use_word} is washed"),
-                "take `pva-d3`, which stands short and frequent wetting, or one that stands more",
+                "take `pva-d3`, which stands short and frequent wetting, or one that stands more: for all layers, `shop { glue pva-d3 }`",
             ),
         };
         let class = if used.glue.class == "n/a" { String::new() } else { format!(" ({})", used.glue.class) };
