@@ -4,7 +4,7 @@ use crate::checks;
 use crate::finding::policy::{Accepted, Levels, Policy};
 use crate::finding::{Finding, Severity, sort_and_dedupe};
 use crate::geometry::{self, Vessel};
-use crate::plan::{self, Plan};
+use crate::plan::{self, Asked, Plan};
 use crate::resolve::{self, Recipe};
 use crate::source::{FileId, World};
 use crate::workings::Ledger;
@@ -54,15 +54,30 @@ pub struct Complete<'a> {
     pub accepted: &'a [Accepted],
 }
 
+/// What is asked of a compilation from outside the recipe.
+#[derive(Debug, Clone, Default)]
+pub struct Options<'a> {
+    /// What they say of the weight of findings wins over what the recipe says.
+    pub levels: Levels,
+    /// What they ask of the plan.
+    pub asked: Asked<'a>,
+}
+
+impl From<Levels> for Options<'_> {
+    fn from(levels: Levels) -> Self {
+        Self { levels, ..Self::default() }
+    }
+}
+
 /// Compiles the file `root` of `world`.
 #[must_use]
 pub fn compile(world: &dyn World, root: FileId) -> Compiled {
-    compile_with(world, root, &Levels::default())
+    compile_with(world, root, &Options::default())
 }
 
-/// Compiles the file `root` of `world`; what `levels` say of the weight of findings wins over what the recipe says.
+/// Compiles the file `root` of `world` as `options` say.
 #[must_use]
-pub fn compile_with(world: &dyn World, root: FileId, levels: &Levels) -> Compiled {
+pub fn compile_with(world: &dyn World, root: FileId, options: &Options<'_>) -> Compiled {
     let mut ledger = Ledger::new();
     let resolved = resolve::resolve(world, root);
     let mut findings = resolved.findings;
@@ -73,7 +88,7 @@ pub fn compile_with(world: &dyn World, root: FileId, levels: &Levels) -> Compile
         built.value
     });
     let plan = resolved.recipe.as_ref().zip(vessel.as_ref()).map(|(recipe, vessel)| {
-        let planned = plan::plan(recipe, vessel, &mut ledger);
+        let planned = plan::plan(recipe, vessel, options.asked, &mut ledger);
         findings.extend(planned.findings);
         planned.value
     });
@@ -81,7 +96,7 @@ pub fn compile_with(world: &dyn World, root: FileId, levels: &Levels) -> Compile
         findings.extend(checks::check(recipe, vessel, plan));
     }
     behind_the_mark(&mut findings, world);
-    let policy = Policy { levels: levels.clone().or(resolved.policy.levels), ..resolved.policy };
+    let policy = Policy { levels: options.levels.clone().or(resolved.policy.levels), ..resolved.policy };
     let (findings, accepted) = weighed(&policy, findings, plan.is_some());
     Compiled {
         root,

@@ -24,6 +24,7 @@ pub mod output;
 pub mod plan;
 pub mod quantity;
 pub mod resolve;
+pub mod search;
 pub mod source;
 pub mod syntax;
 pub mod tables;

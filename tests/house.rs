@@ -11,6 +11,7 @@ use std::path::{Path, PathBuf};
 const ARROWS: &[(&str, &[&str])] = &[
     ("source", &[]),
     ("quantity", &[]),
+    ("search", &[]),
     ("workings", &["source", "quantity"]),
     ("finding", &["source", "quantity"]),
     ("syntax", &["source", "quantity", "finding"]),
@@ -18,12 +19,12 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("vocabulary", &["quantity", "tables"]),
     ("resolve", &["source", "quantity", "workings", "finding", "syntax", "tables", "vocabulary"]),
     ("geometry", &["source", "quantity", "workings", "finding", "resolve", "tables"]),
-    ("plan", &["source", "quantity", "workings", "finding", "syntax", "resolve", "tables", "geometry"]),
+    ("plan", &["source", "quantity", "search", "workings", "finding", "syntax", "resolve", "tables", "geometry"]),
     ("checks", &["source", "quantity", "workings", "finding", "resolve", "tables", "geometry", "plan"]),
     ("compile", &["source", "checks", "workings", "finding", "resolve", "geometry", "plan"]),
     ("mend", &["source", "finding", "syntax", "compile"]),
     ("output", &["source", "quantity", "workings", "finding", "resolve", "tables", "geometry", "plan", "compile"]),
-    ("cli", &["source", "quantity", "finding", "vocabulary", "compile", "mend", "output"]),
+    ("cli", &["source", "quantity", "search", "finding", "vocabulary", "compile", "mend", "output"]),
 ];
 
 #[test]
@@ -62,6 +63,10 @@ fn each_thing_is_in_its_room() {
         ("pest::", &["syntax"]),
         ("pest_", &["syntax"]),
         ("kurbo", &["geometry"]),
+        ("chrono", &["quantity/date.rs"]),
+        ("microlp", &["search"]),
+        ("svg::", &["output"]),
+        ("ics::", &["output"]),
         ("rand_chacha", &["resolve/scatter.rs"]),
         ("rayon::", &["cli/many.rs"]),
         ("indicatif", &["cli/progress.rs"]),

@@ -108,7 +108,7 @@ fn errors_are_neither_accepted_nor_lowered() {
     let mut levels = Levels::default();
     levels.set(Codes::find("ring").unwrap(), Level::Off).unwrap();
     let (world, root) = MapWorld::of("test.vessel", &short("", ""));
-    assert!(compile_with(&world, root, &levels).has_errors());
+    assert!(compile_with(&world, root, &levels.clone().into()).has_errors());
 }
 
 fn severities(compiled: &Compiled) -> Vec<Severity> {
@@ -145,7 +145,7 @@ fn the_command_line_wins_over_the_recipe() {
     let (world, root) = MapWorld::of("test.vessel", &striped("severity ring off", "", "", "", ""));
     let mut levels = Levels::default();
     levels.set(Codes::find(UP).unwrap(), Level::As(Severity::Error)).unwrap();
-    assert_eq!(severities(&compile_with(&world, root, &levels)), [Severity::Error; 2]);
+    assert_eq!(severities(&compile_with(&world, root, &levels.clone().into())), [Severity::Error; 2]);
 }
 
 #[test]

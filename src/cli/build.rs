@@ -62,7 +62,7 @@ pub(super) fn run(
 
 fn built(input: &Input, levels: &Levels) -> Result<(DiskWorld, Compiled), Failure> {
     let (world, root) = input.open()?;
-    let compiled = compile_with(&world, root, levels);
+    let compiled = compile_with(&world, root, &levels.clone().into());
     Ok((world, compiled))
 }
 

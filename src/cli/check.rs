@@ -84,6 +84,6 @@ pub(super) fn concluded(recipes: usize, tally: Tally, is_denied: bool, output: O
 /// What is said of one recipe, and the texts it is said of; the design itself is dropped here.
 fn checked(input: &Input, levels: &Levels) -> Result<(DiskWorld, Vec<Finding>), Failure> {
     let (world, root) = input.open()?;
-    let findings = compile_with(&world, root, levels).findings;
+    let findings = compile_with(&world, root, &levels.clone().into()).findings;
     Ok((world, findings))
 }

@@ -37,6 +37,7 @@ pub(super) fn ring(segments: u32, thick: f64) -> Layer {
         set: Set::Round,
         spacer: None,
         gap: None,
+        matched: None,
     };
     layer(LayerKind::Ring(ring), thick)
 }

@@ -149,7 +149,7 @@ struct Job<'w> {
 impl<'w> Job<'w> {
     fn of(recipe: Recipe<'w>, texts: &Texts) -> Rc<Self> {
         let overlay = Rc::new(Overlay::new(recipe, texts.clone()));
-        let compiled = Rc::new(compile_with(&*overlay, recipe.root, recipe.levels));
+        let compiled = Rc::new(compile_with(&*overlay, recipe.root, &recipe.levels.clone().into()));
         let measure = Measure::of(&compiled.findings);
         Rc::new(Self { recipe, overlay, compiled, measure })
     }

@@ -21,7 +21,7 @@ struct Built {
 
 impl Built {
     fn of(mut fixture: Fixture) -> Self {
-        let done = plan::plan(&fixture.recipe, &fixture.vessel, &mut fixture.ledger);
+        let done = plan::plan(&fixture.recipe, &fixture.vessel, plan::Asked::default(), &mut fixture.ledger);
         let mut plan = done.value;
         plan.turning.stations = fixture.stations();
         Self { fixture, plan, findings: done.findings }
@@ -29,7 +29,7 @@ impl Built {
 
     /// A fixture whose geometry was built as any recipe's is.
     fn of_kinds(mut fixture: Fixture) -> Self {
-        let done = plan::plan(&fixture.recipe, &fixture.vessel, &mut fixture.ledger);
+        let done = plan::plan(&fixture.recipe, &fixture.vessel, plan::Asked::default(), &mut fixture.ledger);
         Self { fixture, plan: done.value, findings: done.findings }
     }
 

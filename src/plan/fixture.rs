@@ -323,6 +323,7 @@ fn shape(make: Make, blank_outer: Length, blank_inner: Length, units: System) ->
                 set: Set::Round,
                 spacer: None,
                 gap: None,
+                matched: None,
             };
             (LayerKind::Ring(said), LayerShape::Ring(ring))
         }

@@ -6,6 +6,7 @@ mod budget;
 mod checks;
 mod cones;
 mod cut_list;
+pub mod cutting;
 mod findings;
 #[cfg(test)]
 pub(crate) mod fixture;
@@ -29,7 +30,9 @@ mod turning;
 
 use crate::finding::WithFindings;
 use crate::geometry::{BuiltLayer, LayerShape, RingShape, Vessel};
+use crate::quantity::Date;
 use crate::resolve::{Layer, Recipe};
+use crate::search::Effort;
 use crate::workings::Ledger;
 
 pub use balance::{Balance, balance, rim_in_a_second};
@@ -37,6 +40,7 @@ pub use boards::{BoardRow, PlyRow};
 pub use budget::{ErrorBudget, LengthEffect, Miss};
 pub use cones::{ConeRing, ConeRow};
 pub use cut_list::{Closing, CutList, CutRow, LayerCut, Letters, Serving, Setup};
+pub use cutting::CuttingPlan;
 pub use glue::{GlueSchedule, GlueStep, GlueWork, Preparation, RingGlue};
 pub use half_ring::HalfRingCost;
 pub use inserts::InsertBlank;
@@ -54,6 +58,8 @@ pub use turning::{Caution, Mark, SpeedRange, Station, Turning, WIDE_DISC};
 pub struct Plan {
     /// At the saw.
     pub cut_list: CutList,
+    /// Which board gives what, and what to buy.
+    pub cutting: CuttingPlan,
     /// Wood, mass, pieces.
     pub totals: Totals,
     /// What the errors of the saw add up to, of each ring of which it can be said, bench upward.
@@ -68,13 +74,23 @@ pub struct Plan {
     pub mounting: Vec<PartMount>,
 }
 
-/// Plans the work on a vessel. Same recipe and vessel, same plan; time grows in step with the layers.
+/// What is asked of a plan from outside the recipe.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Asked<'a> {
+    /// How long the best plan is looked for.
+    pub effort: Effort<'a>,
+    /// The day on which the work begins; `None`: some Monday.
+    pub start: Option<Date>,
+}
+
+/// Plans the work on a vessel. Same recipe, vessel and effort, same plan.
 #[must_use]
-pub fn plan(recipe: &Recipe, vessel: &Vessel, ledger: &mut Ledger) -> WithFindings<Plan> {
+pub fn plan(recipe: &Recipe, vessel: &Vessel, asked: Asked<'_>, ledger: &mut Ledger) -> WithFindings<Plan> {
     let layers = planned_layers(recipe, vessel);
     let budgets = budget::budgets(recipe, &layers, ledger);
     let cut_list = cut_list::cut_list(recipe, vessel, &layers, &budgets, ledger);
     let insert_blanks = inserts::blanks(recipe, vessel, ledger);
+    let cutting = cutting::plan(recipe, &cut_list, &insert_blanks, &asked.effort);
     let totals = totals::totals(recipe, vessel, &layers, &cut_list, &insert_blanks, ledger);
     let glue = glue::schedule(recipe, vessel, &layers, &budgets, ledger);
     let turning = turning::turning(recipe, vessel, &totals, ledger);
@@ -85,7 +101,10 @@ pub fn plan(recipe: &Recipe, vessel: &Vessel, ledger: &mut Ledger) -> WithFindin
     findings.extend(checks::expectations(recipe, vessel, &totals));
     let mounting = mounting::mounting(recipe, vessel, ledger, &mut findings);
     let error_budgets = budgets.into_iter().flatten().collect();
-    WithFindings { value: Plan { cut_list, totals, error_budgets, glue, turning, insert_blanks, mounting }, findings }
+    WithFindings {
+        value: Plan { cut_list, cutting, totals, error_budgets, glue, turning, insert_blanks, mounting },
+        findings,
+    }
 }
 
 /// A layer as said and as built.

@@ -17,7 +17,7 @@ use crate::tables::find_glue;
 use crate::workings::Origin;
 
 fn planned(fixture: &mut Fixture) -> (Plan, Vec<Finding>) {
-    let done = plan(&fixture.recipe, &fixture.vessel, &mut fixture.ledger);
+    let done = plan(&fixture.recipe, &fixture.vessel, super::Asked::default(), &mut fixture.ledger);
     (done.value, done.findings)
 }
 

@@ -1,6 +1,7 @@
 //! Dimensions as types. The only home of 25.4, of other conversion factors, and of libm.
 
 mod angle;
+mod date;
 mod dimension;
 mod fraction;
 mod length;
@@ -10,6 +11,7 @@ pub mod trig;
 mod unit;
 
 pub use angle::Angle;
+pub use date::{Date, Hours, Money, WEEK, Weekday};
 pub use dimension::Dimension;
 pub use fraction::{Number, NumberError};
 pub use length::{Diameter, Length};

@@ -124,6 +124,7 @@ impl Resolver<'_> {
             strip: settings.strip,
             spacer: settings.spacer,
             gap: settings.gap,
+            matched: None,
         })
     }
 

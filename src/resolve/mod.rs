@@ -51,9 +51,9 @@ pub use fittings::{
     Shown, Thread,
 };
 pub use recipe::{
-    Detail, DetailKind, Expectation, Foot, Gap, LaminatedBoard, Layer, LayerKind, LayerLine, Outside, OutsideKind,
-    OutsidePath, OutsidePoint, Part, PartKind, Pattern, Plug, Ply, Recipe, RecipeGlue, RecipeWood, Ring, Set, Shop,
-    SlantRing, Spacer, SpeedLimits, Stagger, Stock, StockBoard, Subject, Use,
+    Band, Detail, DetailKind, Expectation, Foot, ForSale, Gap, LaminatedBoard, Layer, LayerKind, LayerLine, Outside,
+    OutsideKind, OutsidePath, OutsidePoint, Part, PartKind, Pattern, Plug, Ply, Price, PricePer, Recipe, RecipeGlue,
+    RecipeWood, Ring, Set, Shop, SlantRing, Spacer, SpeedLimits, Stagger, Stock, StockBoard, Subject, Use,
 };
 
 /// Most woods that a motif may name, counts and groups written out.

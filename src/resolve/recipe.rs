@@ -1,7 +1,9 @@
 //! A resolved recipe: every name bound, every value with a dimension, a place and an origin.
 
 use crate::finding::Edit;
-use crate::quantity::{Angle, Count, Diameter, Length, MoistureContent, Ratio, Speed, System, Temperature};
+use crate::quantity::{
+    Angle, Count, Diameter, Hours, Length, MoistureContent, Money, Ratio, Speed, System, Temperature, Weekday,
+};
 use crate::source::{FileId, Span, Spanned};
 use crate::syntax::Comparator;
 use crate::tables::{Finish, Glue, Wood};
@@ -297,6 +299,8 @@ pub struct Ring {
     pub spacer: Option<Spacer>,
     /// Open joints; never together with spacers.
     pub gap: Option<Known<Gap>>,
+    /// The clause that asks for all segments of a wood to come from one strip, so that the grain runs on.
+    pub matched: Option<Span>,
 }
 
 /// How the segments of a layer are set.
@@ -429,6 +433,68 @@ pub struct Shop {
     pub moisture: Option<Known<MoistureContent>>,
     /// The boards at hand, in the order named; a wood of which none is named may be bought in any size.
     pub boards: Vec<StockBoard>,
+    /// The boards that can be bought, in the order named.
+    pub for_sale: Vec<ForSale>,
+    /// Planed off each edge of a rough board before it is ripped.
+    pub jointing: Known<Length>,
+    /// Sawn off each end of a rough board.
+    pub end_trim: Known<Length>,
+    /// The shortest board that is ripped along a fence.
+    pub short_rip: Known<Length>,
+    /// How amounts of money are marked, as written; empty when nobody says.
+    pub currency: String,
+    /// When work is done on a day of work.
+    pub hours: Known<Hours>,
+    /// Days of the week without work, Monday first; never all.
+    pub days_off: Vec<Weekday>,
+    /// Band clamps and the rounds they go round, in the order named; when empty, `clamps` hold everything.
+    pub bands: Vec<Band>,
+    /// Cauls or presses for flat glue-ups: faces, boards, panels; `None`: `clamps` hold those too.
+    pub cauls: Option<Known<Count>>,
+}
+
+/// Band clamps that are alike.
+#[derive(Debug, Clone, Copy)]
+pub struct Band {
+    /// The narrowest round that one holds.
+    pub from: Known<Diameter>,
+    /// The widest.
+    pub to: Known<Diameter>,
+    /// How many there are.
+    pub count: Known<Count>,
+    /// Its line.
+    pub span: Span,
+}
+
+/// A board that can be bought.
+#[derive(Debug, Clone)]
+pub struct ForSale {
+    /// What it is; its `count` is how many there are to be had.
+    pub board: StockBoard,
+    /// Of it.
+    pub price: Price,
+    /// Whether the dealer has no more than the board's `count`; else as many as are wanted.
+    pub is_limited: bool,
+}
+
+/// What a board costs.
+#[derive(Debug, Clone, Copy)]
+pub struct Price {
+    /// How much.
+    pub amount: Known<Money>,
+    /// For how much wood.
+    pub per: PricePer,
+}
+
+/// What a price is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PricePer {
+    /// One board.
+    Piece,
+    /// 144 cubic inches of it as it lies there.
+    BoardFoot,
+    /// A liter of it as it lies there.
+    Liter,
 }
 
 /// A board at hand, or several of one size.
@@ -446,8 +512,12 @@ pub struct StockBoard {
     pub long: Known<Length>,
     /// How many of them.
     pub count: Known<Count>,
-    /// Whether its faces are still to be planed.
+    /// Whether faces, edges and ends are still to be trued.
     pub is_rough: bool,
+    /// Stretches along it that no piece shall touch (knots, checks), from its start; as written.
+    pub avoid: Vec<(Known<Length>, Known<Length>)>,
+    /// What it cost, or costs, if that is said.
+    pub price: Option<Price>,
     /// Its line.
     pub span: Span,
 }

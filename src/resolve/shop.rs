@@ -2,7 +2,7 @@
 
 #![allow(clippy::wildcard_enum_match_arm, reason = "which words can stand there, the vocabulary says")]
 
-use crate::quantity::{Angle, Count, Diameter, Length, MoistureContent, System, Temperature};
+use crate::quantity::{Angle, Count, Diameter, Duration, Hours, Length, MoistureContent, System, Temperature};
 use crate::syntax::{Item, ItemKind};
 use crate::tables::drill_bits::{DrillBit, Series, drill_bits};
 use crate::tables::{Glue, find_glue, glues};
@@ -101,6 +101,18 @@ impl ShopSettings {
                 .unwrap_or(Known::new(Temperature::from_celsius(20.0), Origin::Default(&"a shop of 20 °C"))),
             moisture: self.moisture,
             boards: self.boards.unwrap_or_default(),
+            for_sale: Vec::new(),
+            jointing: or(None, Length::from_mm(3.0), &"3 mm, 1/8 in, off each edge make a rough board straight"),
+            end_trim: or(None, Length::from_mm(25.0), &"the last 25 mm, 1 in, of a rough board are often checked"),
+            short_rip: or(None, Length::from_mm(300.0), &"under 300 mm, 12 in, a board is not ripped along a fence"),
+            currency: String::new(),
+            hours: Known::new(
+                Hours { from: Duration::from_minutes(540.0), to: Duration::from_minutes(1080.0) },
+                Origin::Default(&"a day at the bench is from 9 to 18 o'clock"),
+            ),
+            days_off: Vec::new(),
+            bands: Vec::new(),
+            cauls: None,
         }
     }
 

@@ -51,6 +51,8 @@ impl Resolver<'_> {
             long: long?,
             count: count?,
             is_rough: line.clause("rough").is_some(),
+            avoid: Vec::new(),
+            price: None,
             span: line.span,
         })
     }

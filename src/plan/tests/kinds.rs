@@ -12,7 +12,7 @@ use crate::plan::{Caution, GlueWork, PlaceKind, Plan, Preparation, RoundKind, pl
 use crate::quantity::{Angle, Length};
 
 fn planned(fixture: &mut Fixture) -> (Plan, Vec<Finding>) {
-    let done = plan(&fixture.recipe, &fixture.vessel, &mut fixture.ledger);
+    let done = plan(&fixture.recipe, &fixture.vessel, crate::plan::Asked::default(), &mut fixture.ledger);
     (done.value, done.findings)
 }
 

@@ -55,6 +55,7 @@ fn ring(segments: u32, motif: &[usize], thick: f64, change: impl FnOnce(&mut Rin
         strip: None,
         spacer: None,
         gap: None,
+        matched: None,
     };
     change(&mut ring);
     layer(LayerKind::Ring(ring), thick)
