@@ -73,10 +73,7 @@ impl<'a> Finder<'a> {
         while !left.is_done() && boards.len() < MOST_BOARDS {
             let mut best: Option<((bool, f64), usize, Board, Wanted)> = None;
             let before = lack(self.problem, &left);
-            for kind in 0..self.problem.stock.len() {
-                if free[kind] == Some(0) {
-                    continue;
-                }
+            for kind in (0..free.len()).filter(|kind| free[*kind] != Some(0)) {
                 let mut rest = left.clone();
                 let board = cut(self.problem, kind, &mut rest, taste, &mut self.steps);
                 if board.sections.is_empty() {

@@ -192,7 +192,7 @@ impl Tree<'_> {
             }
             match self.grow(steps) {
                 Grown::Exhausted => {}
-                found_or_out => return found_or_out,
+                found @ (Grown::Found | Grown::OutOfSteps) => return found,
             }
             for behind in &network.before[job] {
                 self.waits[*behind] += 1;
