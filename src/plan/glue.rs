@@ -31,6 +31,14 @@ pub struct GlueSchedule {
     pub rings: Vec<RingGlue>,
 }
 
+impl GlueSchedule {
+    /// Days of the calendar that the glue-ups take, the first and the last included.
+    #[must_use]
+    pub fn days(&self) -> f64 {
+        (self.makespan.minutes() / (24.0 * 60.0)).ceil()
+    }
+}
+
 /// What is to be known of gluing one ring.
 #[derive(Debug, Clone, Copy)]
 pub struct RingGlue {

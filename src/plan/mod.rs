@@ -98,7 +98,7 @@ pub fn plan(recipe: &Recipe, vessel: &Vessel, asked: Asked<'_>, ledger: &mut Led
     findings.extend(checks::short_segments(recipe, &layers));
     findings.extend(checks::pointed_segments(recipe, &layers));
     findings.extend(checks::open_times(recipe, &layers, &glue));
-    findings.extend(checks::expectations(recipe, vessel, &totals));
+    findings.extend(checks::expectations(recipe, vessel, (&totals, &cutting, &glue)));
     let mounting = mounting::mounting(recipe, vessel, ledger, &mut findings);
     let error_budgets = budgets.into_iter().flatten().collect();
     WithFindings {

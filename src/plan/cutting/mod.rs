@@ -19,6 +19,24 @@ pub struct CuttingPlan {
     pub fences: Vec<Fence>,
 }
 
+impl CuttingPlan {
+    /// What is to be paid for all boards that are bought; `None` when some of them have no price.
+    #[must_use]
+    pub fn cost(&self) -> Option<Money> {
+        let mut sum = 0.0;
+        for pile in &self.piles {
+            let is_bought = |board: &SawnBoard| !matches!(board.supply, Supply::AtHand(_));
+            for board in pile.boards.iter().filter(|board| is_bought(board)) {
+                sum += board.price?.0;
+            }
+            for purchase in pile.lack.iter().flat_map(|lack| &lack.buy) {
+                sum += purchase.price?.0;
+            }
+        }
+        Some(Money(sum))
+    }
+}
+
 /// The boards of one wood.
 #[derive(Debug, Clone)]
 pub struct Pile {
