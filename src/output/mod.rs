@@ -6,6 +6,8 @@ mod cut_list;
 mod design;
 mod error_budget;
 mod glue_schedule;
+mod glue_words;
+mod hours;
 mod inserts;
 mod lid;
 mod mounting;
