@@ -8,7 +8,7 @@ use std::fmt::Write as _;
 use ics::properties::{Description, DtEnd, DtStart, Summary, Transp};
 use ics::{Event, ICalendar, escape_text};
 
-use crate::quantity::{Date, Duration};
+use crate::quantity::Date;
 
 use super::glue_words::what;
 use super::hours::Days;
