@@ -48,7 +48,9 @@ pub(super) fn line(from: (f64, f64), to: (f64, f64)) -> Line {
 
 /// Text without the signs that no XML can hold; those of markup are escaped where it is written.
 pub(super) fn clean(text: &str) -> String {
-    text.chars().map(|sign| if sign.is_control() || matches!(sign, '\u{fffe}' | '\u{ffff}') { ' ' } else { sign }).collect()
+    text.chars()
+        .map(|sign| if sign.is_control() || matches!(sign, '\u{fffe}' | '\u{ffff}') { ' ' } else { sign })
+        .collect()
 }
 
 /// Not longer than so many signs; what is cut off is told by `…`.

@@ -138,9 +138,11 @@ impl<'a> Chart<'a> {
         if panel.is_off {
             let inside = listed(panel.rows.iter().map(|row| row.number.to_string()));
             let still = if panel.rows.is_empty() { String::new() } else { format!("; still in clamps: {inside}") };
-            return Group::new()
-                .add(rectangle((20.0, top), (WIDE - 40.0, ROW)).set("fill", CLOSED))
-                .add(words((28.0, top + 15.5), 13.0, &format!("{name}: no work{still}")));
+            return Group::new().add(rectangle((20.0, top), (WIDE - 40.0, ROW)).set("fill", CLOSED)).add(words(
+                (28.0, top + 15.5),
+                13.0,
+                &format!("{name}: no work{still}"),
+            ));
         }
         let mut group = Group::new().add(words((20.0, top + 18.0), 16.0, &name).set("font-weight", "bold"));
         group = self.hours(group, panel, top);
@@ -252,5 +254,12 @@ fn legend(drawing: Document) -> Document {
         .add(rectangle((590.0, upper), (34.0, 14.0)).set("fill", CLOSED))
         .add(said(630.0, "shaded: nobody works"))
         .add(said(780.0, "▸ goes on another day (slanted: from a day before)"))
-        .add(words((20.0, 118.0), 12.0, "Numbers as in glue-schedule.md. “needs 3”: number 3 must be out of its clamp before.").set("fill", GRAY))
+        .add(
+            words(
+                (20.0, 118.0),
+                12.0,
+                "Numbers as in glue-schedule.md. “needs 3”: number 3 must be out of its clamp before.",
+            )
+            .set("fill", GRAY),
+        )
 }
