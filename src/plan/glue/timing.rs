@@ -1,6 +1,6 @@
 //! Glue-ups to hours: which clamps fit each, when the hands begin, what holds the work up, how much glue it takes.
 
-use crate::plan::{Asked, to_u32};
+use crate::plan::Asked;
 use crate::quantity::{Area, Count, Diameter, Duration, Mass, WEEK, Weekday};
 use crate::resolve::{Recipe, Shop};
 use crate::search::scheduling::{self, Calendar, Job, Problem};
@@ -85,9 +85,9 @@ pub(super) fn timed(
     };
     let problem = problem(&steps, &fitting, &clamps, calendar(&days));
     let solved = scheduling::solve(&problem, &asked.effort);
-    for (at, step) in steps.iter_mut().enumerate() {
+    for (at, (step, fitting)) in steps.iter_mut().zip(&fitting).enumerate() {
         step.start = Duration::from_seconds(solved.starts.get(at).copied().unwrap_or_default());
-        step.takes = solved.takes.get(at).copied().filter(|kind| *kind < clamps.len());
+        step.takes = solved.takes.get(at).copied().filter(|_| !fitting.is_empty());
     }
     let mut order: Vec<usize> = (0..steps.len()).collect();
     order.sort_by_key(|at| (steps[*at].start.seconds(), *at));
@@ -118,26 +118,24 @@ fn calendar(days: &WorkDays) -> Calendar {
     }
 }
 
-/// Kinds of clamps are numbered as in `clamps`; behind them stands a kind of which there is one for every step: nothing
-/// at all, for what is rubbed on.
+/// Kinds of clamps are numbered as in `clamps`.
 fn problem(steps: &[GlueStep], fitting: &[Vec<ClampKind>], clamps: &[Clamps], calendar: Calendar) -> Problem {
     let number = |kind: &ClampKind| clamps.iter().position(|clamp| clamp.kind == *kind);
     let jobs = steps.iter().zip(fitting).map(|(step, fitting)| Job {
         hands: step.busy(),
         clamp: step.clamp.value.seconds(),
-        fits: if fitting.is_empty() { vec![clamps.len()] } else { fitting.iter().filter_map(number).collect() },
+        fits: fitting.iter().filter_map(number).collect(),
         after: step.after.clone(),
     });
-    let mut counts: Vec<u32> = clamps.iter().map(|clamp| clamp.count.value.max(Count(1)).0).collect();
-    counts.push(to_u32(steps.len()).max(1));
-    Problem { jobs: jobs.collect(), clamps: counts, calendar }
+    let counts = clamps.iter().map(|clamp| clamp.count.value.max(Count(1)).0);
+    Problem { jobs: jobs.collect(), clamps: counts.collect(), calendar }
 }
 
 /// The first moment from `from` on at which hands can be busy so long without a break. What takes longer than a day's
 /// hours begins when they do.
 fn earliest(calendar: &Calendar, from: u64, busy: u64) -> u64 {
     const DAY: u64 = 86_400;
-    let length = (calendar.closes - calendar.opens).min(busy);
+    let length = calendar.closes.saturating_sub(calendar.opens).min(busy);
     let is_off = |day: u64| calendar.days_off[((calendar.first_day as u64 + day) % 7) as usize];
     let mut day = from / DAY;
     loop {
