@@ -215,6 +215,7 @@ codes! {
     GLUE_OPEN_TIME "glue/open-time" Note "more joints at once than the glue's open time allows" [OPEN_TIME];
     GLUE_BRITTLE "glue/brittle" Warning "instant glue in the joints of rings";
     GLUE_HOT_MELT "glue/hot-melt" Error "hot-melt in a joint that is to stay";
+    GLUE_NO_BAND "glue/no-band" Warning "a ring that no band clamp of the shop goes round" [BANDS];
     GLUE_NOT_WATERPROOF "glue/not-waterproof" Warning "a glue that does not stand the wetting that the vessel gets";
     GLUE_OILY_WOOD "glue/oily-wood" Warning "a glue that does not wet an oily or resinous wood";
     GLUE_TOO_COLD "glue/too-cold" Warning "a shop too cold for the glue" [GLUE_COLD];

@@ -103,6 +103,13 @@ pub static SWING: Limit<&'static str> = Limit {
 };
 
 /// A setting.
+pub static BANDS: Limit<&'static str> = Limit {
+    what: "rounds that band clamps hold",
+    value: "the ranges of the shop's band clamps; without any nothing is compared",
+    source: "common practice: their makers state it",
+};
+
+/// A setting.
 pub static NARROW_RIP: Limit<&'static str> = Limit {
     what: "narrowest strip that is ripped without a jig",
     value: "the shop's `narrow-rip`, 6 mm when not set",

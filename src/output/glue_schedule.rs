@@ -1,19 +1,23 @@
-//! The bench's page: every glue-up in order of time, then what helps.
+//! The bench's page: every glue-up in order of time, day by day, then what helps.
 
 use std::fmt::Write as _;
 
-use crate::geometry::{LayerShape, RingSet, RingShape};
-use crate::plan::{GlueStep, GlueWork, HalfRingCost, Preparation};
-use crate::quantity::{Angle, show_angle};
+use crate::geometry::{LayerShape, RingSet};
+use crate::plan::{ClampKind, Clamps, GlueStep, GlueWork, HalfRingCost};
+use crate::quantity::{Duration, Mass, show_angle};
 
-use super::sheet::{Sheet, clock, counted, listed, stretch};
+use super::glue_words::{is_uneven, ring_of, what};
+use super::hours::Days;
+use super::sheet::{Sheet, counted, listed, stretch};
 use super::table::Table;
 use super::{inserts, safety};
 
 /// The page as Markdown that reads well unrendered.
 pub(super) fn page(sheet: &Sheet<'_>) -> String {
-    let schedule = &sheet.plan.glue;
     let mut page = format!("# {}: glue schedule\n\n", sheet.title());
+    if !sheet.plan.glue.steps.is_empty() {
+        head(&mut page, sheet);
+    }
     for used in &sheet.recipe.glues {
         let glue = used.glue;
         let _ = writeln!(
@@ -30,17 +34,11 @@ pub(super) fn page(sheet: &Sheet<'_>) -> String {
     }
     let _ = writeln!(
         page,
-        "**{}**, **{}** in clamps at once, **{} h** from first to last. Any order takes {} h or more.\n\
-         Times are clamp times, counted from the first glue-up; the work of your hands and flattening come on top.\n",
-        counted(schedule.steps.len(), "glue-up", "glue-ups"),
-        schedule.clamps.value.0,
-        clock(schedule.makespan),
-        clock(schedule.bound),
+        "Times are for about {} and dry wood. The tables know no more of warmth than the least that a glue needs: in a \
+         colder shop everything takes longer, and the maker's table holds.\n",
+        sheet.temperature(ROOM_C),
     );
-    if !schedule.steps.is_empty() {
-        page.push_str(&steps(sheet).markdown());
-        page.push('\n');
-    }
+    days(&mut page, sheet);
     advice(&mut page, sheet);
     inserts::after_turning(&mut page, sheet);
     page.push_str("## With glue on the hands\n\n");
@@ -51,195 +49,199 @@ pub(super) fn page(sheet: &Sheet<'_>) -> String {
     page
 }
 
-fn steps(sheet: &Sheet<'_>) -> Table {
+/// What the tables' times are for.
+const ROOM_C: f64 = 20.0;
+
+/// From when to when, how good that is, what holds it up, what it takes.
+fn head(page: &mut String, sheet: &Sheet<'_>) {
     let schedule = &sheet.plan.glue;
+    let days = Days(&schedule.calendar);
+    let last = schedule.begin + schedule.bound;
+    let best = if schedule.is_optimal {
+        "No order of work can end sooner.".to_owned()
+    } else {
+        let gap = schedule.makespan - schedule.bound;
+        format!("No order of work can end before {}: {} may be there to save.", days.moment(last), stretch(gap))
+    };
+    let _ = writeln!(
+        page,
+        "**{}**, from **{}** to **{}**. {best}\n{}\n",
+        counted(schedule.steps.len(), "glue-up", "glue-ups"),
+        days.moment(schedule.begin),
+        days.moment(schedule.end),
+        held_up(sheet),
+    );
+    let has: Vec<String> = schedule.clamps.iter().map(|clamps| clamps_at_hand(sheet, clamps)).collect();
+    let _ = writeln!(
+        page,
+        "One pair of hands at work {}. In clamps at once: {}. What stands in clamps goes on by night.\n",
+        days.hours(),
+        if has.is_empty() { "nothing".to_owned() } else { has.join(", ") },
+    );
+    for need in &schedule.glue_needed {
+        let Some(glue) = sheet.glue(need.glue) else { continue };
+        let cure = Duration::from_minutes(60.0 * glue.full_cure_h);
+        let with_it = schedule.steps.iter().filter(|step| step.glue == need.glue).map(GlueStep::ready);
+        let out = with_it.max_by(|a, b| a.minutes().total_cmp(&b.minutes())).unwrap_or_default();
+        let _ = writeln!(
+            page,
+            "`{}`: **{}** on {:.0} cm² of joints, at {} g/m². Have a third more at hand: some stays in pot and brush, some is \
+             squeezed out. Out of the last clamp {}; full strength {}.",
+            glue.key,
+            grams(need.mass.value),
+            need.area.value.mm2() / 100.0,
+            glue.spread_g_per_m2,
+            days.moment(out),
+            days.moment(out + cure),
+        );
+    }
+    page.push('\n');
+}
+
+/// What the time goes into.
+fn held_up(sheet: &Sheet<'_>) -> String {
+    let schedule = &sheet.plan.glue;
+    let named = |at: Option<&usize>| {
+        let step = at.and_then(|at| schedule.steps.get(*at));
+        step.map_or(String::new(), |step| sheet.step_in_words(step))
+    };
+    let chain = match schedule.critical.as_slice() {
+        [] | [_] => format!("The longest single glue-up is {}.", named(schedule.critical.first())),
+        chain => format!(
+            "The longest chain, each waiting for the one before, has {} of them: from {} to {}.",
+            chain.len(),
+            named(chain.first()),
+            named(chain.last()),
+        ),
+    };
+    let longer = schedule.makespan - schedule.critical_path;
+    if longer.seconds() == 0 {
+        format!("{chain} It alone takes that long: more clamps or hands would not help.")
+    } else {
+        format!("{chain} Alone it would end {} sooner; the rest waits for hands or clamps.", stretch(longer))
+    }
+}
+
+fn clamps_at_hand(sheet: &Sheet<'_>, clamps: &Clamps) -> String {
+    let count = clamps.count.value.0;
+    match clamps.kind {
+        ClampKind::Band(_) => format!("{count} × {}", clamp_name(sheet, clamps.kind)),
+        ClampKind::Cauls => format!("{count} × cauls"),
+        ClampKind::Clamps => format!("{count} × clamps"),
+    }
+}
+
+pub(super) fn clamp_name(sheet: &Sheet<'_>, kind: ClampKind) -> String {
+    match kind {
+        ClampKind::Band(at) => sheet.recipe.shop.bands.get(at).map_or("band".to_owned(), |band| {
+            format!("band {} to {}", sheet.own(band.from.value.across()), sheet.own(band.to.value.across()))
+        }),
+        ClampKind::Cauls => "cauls".to_owned(),
+        ClampKind::Clamps => "clamps".to_owned(),
+    }
+}
+
+/// To the tenth of a gram where it matters.
+fn grams(mass: Mass) -> String {
+    if mass.grams() < 9.95 { format!("{:.1} g", mass.grams()) } else { format!("{:.0} g", mass.grams()) }
+}
+
+/// A table for each day on which the hands begin something.
+fn days(page: &mut String, sheet: &Sheet<'_>) {
+    let schedule = &sheet.plan.glue;
+    let days = Days(&schedule.calendar);
     // Steps are numbered in the order in which they are done.
     let mut numbers = vec![0_usize; schedule.steps.len()];
     for (number, step) in schedule.order.iter().enumerate() {
-        numbers[*step] = number + 1;
+        if let Some(of) = numbers.get_mut(*step) {
+            *of = number + 1;
+        }
     }
-    let mut table =
-        Table::new(&[">no.", ">start", "what", ">joints", ">to spread", ">open", ">clamp", ">ready", "needs"]);
-    for step in schedule.order.iter().filter_map(|at| schedule.steps.get(*at).map(|step| (*at, step))) {
-        let (at, step) = step;
-        let late = if step.fits() { "" } else { " !" };
-        table.row([
-            format!("**{}**", numbers[at]),
-            clock(step.start),
-            what(sheet, step),
-            match step.work {
-                GlueWork::Stack { .. } => "face".to_owned(),
-                GlueWork::Board { plies, .. } => match plies.saturating_sub(1) {
-                    1 => "face".to_owned(),
-                    faces => format!("{faces} faces"),
-                },
-                GlueWork::SetOpen { .. } => "1 by 1".to_owned(),
-                GlueWork::Run { .. }
-                | GlueWork::Half { .. }
-                | GlueWork::Close
-                | GlueWork::WholeRing { .. }
-                | GlueWork::Spacers { .. }
-                | GlueWork::Plug => step.joints.value.0.to_string(),
-            },
-            format!("{}{late}", stretch(step.spread.value)),
-            stretch(step.open.value),
-            stretch(step.clamp.value),
-            format!("**{}**", clock(step.ready())),
-            step.after.iter().map(|before| numbers[*before].to_string()).collect::<Vec<_>>().join(", "),
+    let steps: Vec<(usize, &GlueStep)> =
+        schedule.order.iter().filter_map(|at| Some((*at, schedule.steps.get(*at)?))).collect();
+    let day_of = |step: &GlueStep| days.day(step.start);
+    for of_day in steps.chunk_by(|a, b| day_of(a.1) == day_of(b.1)) {
+        let Some(day) = of_day.first().map(|(_, step)| day_of(step)) else { continue };
+        let _ = writeln!(page, "## {}\n", days.name(day));
+        let mut table = Table::new(&[
+            ">no.",
+            ">start",
+            "what",
+            ">make ready",
+            "glue",
+            ">joints",
+            ">to spread",
+            ">open left",
+            "clamp",
+            ">in",
+            ">out",
+            "needs",
         ]);
-    }
-    table
-}
-
-fn what(sheet: &Sheet<'_>, step: &GlueStep) -> String {
-    let layer = sheet.layer(step.layer);
-    match step.work {
-        GlueWork::Run { first, segments, parts } => {
-            format!("**{layer}** {}: {}", run(segments, parts), pieces(sheet, step.layer, first, segments))
+        for (at, step) in of_day {
+            table.row(row(sheet, (*at, step), &numbers));
         }
-        GlueWork::Half { half, first, segments, .. } => {
-            let is_part = is_uneven(sheet, step.layer) && !has_flat_halves(sheet, step.layer);
-            let what = if is_part { "part" } else { "half" };
-            format!("**{layer}** {what} {half}: {}", pieces(sheet, step.layer, first, segments))
-        }
-        GlueWork::Close => match step.prepare {
-            Preparation::FlattenHalfEnds => {
-                format!("**{layer}** flatten the ends of both halves, close the ring{}", line(sheet, step.layer))
-            }
-            _ if is_uneven(sheet, step.layer) => {
-                format!("**{layer}** dry-fit both parts, close the ring with a band round it")
-            }
-            Preparation::DryFit
-            | Preparation::FlattenFaces
-            | Preparation::FlattenBelow
-            | Preparation::FlattenAbove
-            | Preparation::PlanePlies
-            | Preparation::BoreHole => format!("**{layer}** dry-fit both parts, close the ring"),
-        },
-        GlueWork::Board { wood, plies } => {
-            format!("board **{}**: {plies} plies face on face, before anything is ripped from it", sheet.wood(wood))
-        }
-        GlueWork::Spacers { first, segments, bare } => format!(
-            "**{layer}** a spacer on the clockwise end of segments {}, one by one{}",
-            span(sheet, step.layer, first, segments),
-            bare.map_or(String::new(), |bare| bare_segment(sheet, step.layer, bare))
-        ),
-        GlueWork::Plug => format!("**{layer}** bore the middle, turn the plug to fit, glue it in"),
-        GlueWork::SetOpen { segments, onto } => set_open(sheet, step.layer, segments, onto),
-        GlueWork::WholeRing { segments } => {
-            format!("**{layer}** whole ring: {}", pieces(sheet, step.layer, 0, segments))
-        }
-        GlueWork::Stack { onto } => {
-            let faces = match step.prepare {
-                Preparation::FlattenBelow => "flatten the face below, the sheet as it is",
-                Preparation::FlattenAbove => "flatten the upper one's face, the sheet as it is",
-                Preparation::DryFit => "both sheets as they are",
-                Preparation::FlattenFaces
-                | Preparation::FlattenHalfEnds
-                | Preparation::PlanePlies
-                | Preparation::BoreHole => "flatten both faces",
-            };
-            format!("**{layer}** onto **{}**: {faces}{}", sheet.layer(onto), turned(sheet, step.layer))
-        }
+        page.push_str(&table.markdown());
+        page.push('\n');
+        overnight(page, sheet, day, of_day, &numbers);
     }
 }
 
-fn run(segments: u32, parts: u32) -> String {
-    match (segments, parts) {
-        (2, _) => "pair".to_owned(),
-        (3, 3) => "triplet".to_owned(),
-        _ => format!("run of {segments}"),
-    }
-}
-
-fn ring_of<'a>(sheet: &Sheet<'a>, layer: usize) -> Option<&'a RingShape> {
-    match &sheet.layers().get(layer)?.shape {
-        LayerShape::Ring(ring) => Some(ring),
-        LayerShape::Disc { .. } | LayerShape::Slant(_) => None,
-    }
-}
-
-fn is_uneven(sheet: &Sheet<'_>, layer: usize) -> bool {
-    ring_of(sheet, layer).is_some_and(|ring| !ring.cut_of.is_empty())
-}
-
-fn has_flat_halves(sheet: &Sheet<'_>, layer: usize) -> bool {
-    sheet.plan.glue.rings.iter().any(|ring| ring.layer == layer && ring.has_flat_halves)
-}
-
-/// Where unlike segments are divided: nobody sees it at a glance.
-fn line(sheet: &Sheet<'_>, layer: usize) -> String {
-    if !is_uneven(sheet, layer) {
-        return String::new();
-    }
-    let steps = sheet.plan.glue.steps.iter().filter(|step| step.layer == layer);
-    let first = steps.filter_map(|step| {
-        let GlueWork::Half { first, .. } = step.work else { return None };
-        Some((first + 1).to_string())
-    });
-    let before: Vec<String> = first.collect();
-    format!(" at the joints before segments {}", before.join(" and "))
-}
-
-/// The spacer that goes on the other side of its joint.
-fn bare_segment(sheet: &Sheet<'_>, layer: usize, bare: u32) -> String {
-    let all = ring_of(sheet, layer).map_or(1, |ring| ring.woods.len().max(1));
-    let before = (bare as usize + all - 1) % all + 1;
-    format!(
-        "; the one of segment {} goes on the far end of segment {before} instead, so that each half ends flat",
-        bare + 1
-    )
-}
-
-/// `1–6`; a run that goes on past the last segment reads `10–3`.
-fn span(sheet: &Sheet<'_>, layer: usize, first: u32, segments: u32) -> String {
-    let all = ring_of(sheet, layer).map_or(0, |ring| ring.woods.len());
-    let last = (first as usize + segments as usize).saturating_sub(1) % all.max(1) + 1;
-    format!("{}–{last}", first + 1)
-}
-
-/// `segments 1-6: maple ×2, walnut, …`, as they follow round the ring.
-fn pieces(sheet: &Sheet<'_>, layer: usize, first: u32, segments: u32) -> String {
-    // A dealt or drawn ring can be laid from nowhere else.
-    const SHOWN: usize = 60;
-    let Some(ring) = ring_of(sheet, layer) else { return String::new() };
-    let name = if matches!(ring.set, RingSet::Upright(_)) { "staves" } else { "segments" };
-    let span = format!("{name} {}", span(sheet, layer, first, segments));
-    let woods = ring.woods.iter().cycle().skip(first as usize).take(segments as usize).collect::<Vec<_>>();
-    let runs: Vec<String> = woods
-        .chunk_by(|a, b| a == b)
-        .map(|run| match run {
-            [one] => sheet.wood(**one).to_owned(),
-            _ => format!("{} ×{}", sheet.wood(*run[0]), run.len()),
-        })
-        .collect();
-    let more = if runs.len() > SHOWN { ", …" } else { "" };
-    format!("{span}, {}{more}", runs[..runs.len().min(SHOWN)].join(", "))
-}
-
-fn set_open(sheet: &Sheet<'_>, layer: usize, segments: u32, onto: Option<usize>) -> String {
-    let on = onto.map_or("on a waxed plate".to_owned(), |onto| format!("onto **{}**", sheet.layer(onto)));
-    let name = sheet.layer(layer);
-    let Some((gap, ring)) = ring_of(sheet, layer).and_then(|ring| Some((ring.gap?.value, ring))) else {
-        return format!("**{name}** {on}");
+fn row(sheet: &Sheet<'_>, (at, step): (usize, &GlueStep), numbers: &[usize]) -> [String; 12] {
+    let schedule = &sheet.plan.glue;
+    let days = Days(&schedule.calendar);
+    let number = |at: usize| numbers.get(at).map_or(String::new(), usize::to_string);
+    let clamp = step.takes.and_then(|at| schedule.clamps.get(at));
+    let left = if step.fits() {
+        stretch(step.open_left())
+    } else {
+        format!("{} over !", stretch(step.wet.value - step.open.value))
     };
-    let pitch = gap + ring.cuts.first().map_or(Angle::ZERO, |cut| cut.sweep);
-    format!(
-        "**{name}** {on}: flatten the face below, set {segments} segments one by one, one every {}{}",
-        show_angle(pitch),
-        turned(sheet, layer)
-    )
+    [
+        format!("**{}**", number(at)),
+        days.clock(step.start),
+        what(sheet, step),
+        stretch(step.hands.value),
+        format!("`{}` {}", sheet.glue(step.glue).map_or("", |glue| &glue.key), grams(step.mass.value)),
+        joints(step),
+        stretch(step.spread.value),
+        left,
+        clamp.map_or("rubbed on".to_owned(), |clamp| clamp_name(sheet, clamp.kind)),
+        days.clock(step.clamped()),
+        format!("**{}**", days.seen_from(days.day(step.start), step.ready())),
+        step.after.iter().map(|before| number(*before)).collect::<Vec<_>>().join(", "),
+    ]
 }
 
-/// How a ring is turned when it goes on the stack.
-fn turned(sheet: &Sheet<'_>, at: usize) -> String {
-    let Some(layer) = sheet.layers().get(at) else { return String::new() };
-    match &layer.shape {
-        LayerShape::Ring(ring) if ring.gap.is_some() => {
-            format!(", the middle of its first gap at {}", show_angle(layer.rotation))
-        }
-        LayerShape::Ring(_) => format!(", its first joint at {}", show_angle(layer.rotation)),
-        LayerShape::Disc { .. } | LayerShape::Slant(_) => String::new(),
+fn joints(step: &GlueStep) -> String {
+    match step.work {
+        GlueWork::Stack { .. } => "face".to_owned(),
+        GlueWork::Board { plies, .. } => match plies.saturating_sub(1) {
+            1 => "face".to_owned(),
+            faces => format!("{faces} faces"),
+        },
+        GlueWork::Panel { parts, .. } => counted(parts.saturating_sub(1) as usize, "edge", "edges"),
+        GlueWork::SetOpen { .. } => "1 by 1".to_owned(),
+        GlueWork::Run { .. }
+        | GlueWork::Half { .. }
+        | GlueWork::Close
+        | GlueWork::WholeRing { .. }
+        | GlueWork::Spacers { .. }
+        | GlueWork::Plug => step.joints.value.0.to_string(),
+    }
+}
+
+/// What is still in clamps when the day's work ends, and when somebody is there to take it out.
+fn overnight(page: &mut String, sheet: &Sheet<'_>, day: u64, of_day: &[(usize, &GlueStep)], numbers: &[usize]) {
+    let days = Days(&sheet.plan.glue.calendar);
+    let closes = Duration::from_seconds(day * 86_400 + sheet.plan.glue.calendar.closes.seconds());
+    let stays = of_day.iter().filter(|(_, step)| step.ready().seconds() > closes.seconds());
+    let told = stays.map(|(at, step)| {
+        let number = numbers.get(*at).copied().unwrap_or_default();
+        format!("no. {number}, out {}", days.seen_from(day, days.at_work(step.ready())))
+    });
+    let told: Vec<String> = told.collect();
+    if !told.is_empty() {
+        let _ = writeln!(page, "Overnight: {}.\n", told.join("; "));
     }
 }
 
@@ -307,6 +309,11 @@ fn of_kinds(page: &mut String, sheet: &Sheet<'_>) {
         (
             is(|work| matches!(work, GlueWork::Board { .. })),
             "Laminated boards: glue on both faces of a joint, pins or salt against creeping, cauls, even pressure all over. Rip when it is dry.",
+        ),
+        (
+            is(|work| matches!(work, GlueWork::Panel { .. })),
+            "Panels: the grain of all parts one way, edges planed in pairs so that both angles add up flat, cauls across so that no part rides up. \
+             Plane the panel to its thickness when it is dry.",
         ),
         (
             rings().any(|ring| ring.spacer.is_some()),

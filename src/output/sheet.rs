@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use crate::compile::Complete;
 use crate::geometry::BuiltLayer;
+use crate::plan::cutting::LaneKind;
 use crate::plan::{DiscRow, GlueStep, GlueWork, Plan, Serving};
 use crate::quantity::{
     Duration, Length, Mass, System, Unit, Volume, at_least, show_both, show_inches, show_length, show_millimeters,
@@ -136,12 +137,35 @@ impl<'a> Sheet<'a> {
             GlueWork::Run { first, segments, .. } => format!("{id}.segments-{}-{}", first + 1, first + segments),
             GlueWork::Half { half, .. } => format!("{id}.half-{half}"),
             GlueWork::Board { wood, .. } => format!("board.{}", self.wood(wood)),
+            GlueWork::Panel { is: LaneKind::Ply { board, ply }, .. } => {
+                let wood = self.plan.cut_list.boards.get(board).map_or("", |row| self.wood(row.wood));
+                format!("board.{wood}.ply-{}.panel", ply + 1)
+            }
+            GlueWork::Panel { .. } => format!("{id}.panel"),
             GlueWork::Spacers { first, segments, .. } => format!("{id}.spacers-{}-{}", first + 1, first + segments),
             GlueWork::Plug => format!("{id}.plug"),
             GlueWork::SetOpen { .. } => format!("{id}.set"),
             GlueWork::Close => format!("{id}.close"),
             GlueWork::WholeRing { .. } => format!("{id}.whole"),
             GlueWork::Stack { .. } => format!("{id}.stack"),
+        }
+    }
+
+    /// A glue-up in a few words of running text: `ring-3 half 1`.
+    pub(super) fn step_in_words(&self, step: &GlueStep) -> String {
+        let layer = self.layer(step.layer);
+        match step.work {
+            GlueWork::Run { first, segments, .. } => format!("{layer} segments {}–{}", first + 1, first + segments),
+            GlueWork::Half { half, .. } => format!("{layer} half {half}"),
+            GlueWork::Board { wood, .. } => format!("board {}", self.wood(wood)),
+            GlueWork::Panel { is: LaneKind::Ply { ply, .. }, .. } => format!("the panel of ply {}", ply + 1),
+            GlueWork::Panel { .. } => format!("the panel of {layer}"),
+            GlueWork::Spacers { .. } => format!("the spacers of {layer}"),
+            GlueWork::Plug => format!("the plug of {layer}"),
+            GlueWork::SetOpen { .. } => format!("setting {layer}"),
+            GlueWork::Close => format!("closing {layer}"),
+            GlueWork::WholeRing { .. } => format!("all of {layer}"),
+            GlueWork::Stack { onto } => format!("{layer} onto {}", self.layer(onto)),
         }
     }
 }

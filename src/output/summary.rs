@@ -7,7 +7,8 @@ use crate::plan::GlueWork;
 use crate::quantity::show_angle;
 
 use super::cut_list::wood_totals;
-use super::sheet::{Sheet, clock, counted, letter, strip};
+use super::hours::Days;
+use super::sheet::{Sheet, counted, letter, strip};
 use super::table::Table;
 use super::turning::rpm;
 
@@ -47,7 +48,9 @@ fn glue(sheet: &Sheet<'_>) -> String {
         return String::new();
     }
     let ups = counted(schedule.steps.len(), "glue-up", "glue-ups");
-    format!("{ups}, {} at once, {} h in clamps", schedule.clamps.value.0, clock(schedule.makespan))
+    let days = Days(&schedule.calendar);
+    let best = if schedule.is_optimal { ", no order ends sooner" } else { "" };
+    format!("{ups}, {} to {}{best}", days.moment(schedule.begin), days.moment(schedule.end))
 }
 
 fn lathe(sheet: &Sheet<'_>) -> String {
@@ -123,10 +126,12 @@ fn next(sheet: &Sheet<'_>) -> String {
         steps.push(format!("rip the staves with the blade tilted {tilt}; stand a test round of scrap"));
     }
     if let Some(step) = sheet.plan.glue.order.first().and_then(|at| sheet.plan.glue.steps.get(*at)) {
-        if let GlueWork::Board { wood, .. } = step.work {
-            steps.insert(0, format!("glue up board {} before anything is ripped from it", sheet.wood(wood)));
-        } else {
-            steps.push(format!("dry-fit, then glue {} first", sheet.layer(step.layer)));
+        match step.work {
+            GlueWork::Board { wood, .. } => {
+                steps.insert(0, format!("glue up board {} before anything is ripped from it", sheet.wood(wood)));
+            }
+            GlueWork::Panel { .. } => steps.insert(0, format!("glue up {} edge to edge", sheet.step_in_words(step))),
+            _ => steps.push(format!("dry-fit, then glue {} first", sheet.layer(step.layer))),
         }
     }
     steps.push("build with -o FOLDER for the sheets of saw, bench and lathe".to_owned());

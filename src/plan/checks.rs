@@ -116,7 +116,7 @@ pub(super) fn open_times(recipe: &Recipe, layers: &[Planned<'_>], glue: &GlueSch
 }
 
 fn lateness(step: &GlueStep) -> f64 {
-    step.spread.value.minutes() - step.open.value.minutes()
+    -step.open_left().minutes()
 }
 
 /// Promises that do not hold. Of a recipe that could not be read whole nothing can be said.

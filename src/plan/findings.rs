@@ -95,6 +95,7 @@ pub(super) fn open_time(layer: Planned<'_>, step: &GlueStep, recipe: &Recipe) ->
     let key = recipe.glues.get(step.glue).map_or("", |used| used.glue.key.as_str());
     let what = match step.work {
         GlueWork::Board { .. } => "gluing its laminated board",
+        GlueWork::Panel { .. } => "gluing boards edge to edge",
         GlueWork::Spacers { .. } => "gluing spacers to segments",
         GlueWork::Plug => "gluing the plug in",
         GlueWork::SetOpen { .. } => "setting an open segment",
@@ -106,7 +107,7 @@ pub(super) fn open_time(layer: Planned<'_>, step: &GlueStep, recipe: &Recipe) ->
     };
     let message = format!(
         "{what} takes {} to spread and close, and `{key}` stays open for {}",
-        show_minutes(step.spread.value.minutes()),
+        show_minutes(step.wet.value.minutes()),
         show_minutes(step.open.value.minutes()),
     );
     Finding::new(&catalog::GLUE_OPEN_TIME, layer.said.head, message)
@@ -116,7 +117,7 @@ pub(super) fn open_time(layer: Planned<'_>, step: &GlueStep, recipe: &Recipe) ->
 
 /// The glue with the shortest open time that suffices.
 fn slower_than(step: &GlueStep) -> Option<&'static str> {
-    let needed = step.spread.value.minutes();
+    let needed = step.wet.value.minutes();
     let enough = glues().iter().filter(|glue| glue.open_assembly_min >= needed);
     enough.min_by(|a, b| a.open_assembly_min.total_cmp(&b.open_assembly_min)).map(|glue| glue.key.as_str())
 }

@@ -18,7 +18,6 @@ mod mounting;
 mod mounting_checks;
 mod round_the_ring;
 mod rounds;
-mod schedule;
 mod spacers;
 mod staves;
 mod strips;
@@ -41,7 +40,9 @@ pub use budget::{ErrorBudget, LengthEffect, Miss};
 pub use cones::{ConeRing, ConeRow};
 pub use cut_list::{Closing, CutList, CutRow, LayerCut, Letters, Serving, Setup};
 pub use cutting::CuttingPlan;
-pub use glue::{GlueSchedule, GlueStep, GlueWork, Preparation, RingGlue};
+pub use glue::{
+    ClampKind, Clamps, GlueNeed, GlueSchedule, GlueStep, GlueWork, Preparation, RingGlue, WorkDays, bands_round,
+};
 pub use half_ring::HalfRingCost;
 pub use inserts::InsertBlank;
 pub use mounting::{LastJoint, PartMount, Plate};
@@ -91,8 +92,18 @@ pub fn plan(recipe: &Recipe, vessel: &Vessel, asked: Asked<'_>, ledger: &mut Led
     let cut_list = cut_list::cut_list(recipe, vessel, &layers, &budgets, ledger);
     let insert_blanks = inserts::blanks(recipe, vessel, ledger);
     let cutting = cutting::plan(recipe, &cut_list, &insert_blanks, &asked.effort);
-    let totals = totals::totals(recipe, vessel, &layers, &cut_list, &insert_blanks, ledger);
-    let glue = glue::schedule(recipe, vessel, &layers, &budgets, ledger);
+    let faces = glue::GluedFaces::of(vessel, &cut_list, ledger);
+    let totals = totals::totals(recipe, vessel, &layers, (&cut_list, &faces), &insert_blanks, ledger);
+    let to_glue = glue::ToGlue {
+        recipe,
+        vessel,
+        layers: &layers,
+        budgets: &budgets,
+        cuts: &cut_list,
+        panels: &cutting.panels,
+        faces: &faces,
+    };
+    let glue = glue::schedule(to_glue, asked, ledger);
     let turning = turning::turning(recipe, vessel, &totals, ledger);
     let mut findings = checks::thin_boards(recipe, &layers);
     findings.extend(checks::short_segments(recipe, &layers));

@@ -19,6 +19,8 @@ pub(super) struct Assembly {
     pub parts: u32,
     /// Joints that are wet at once.
     pub joints: u32,
+    /// Which they are, each by the segment that begins at it.
+    pub seams: Vec<u32>,
     /// Glue-ups of the same ring that must be done before, by their place in the list.
     pub after: Vec<usize>,
 }
@@ -115,20 +117,31 @@ pub(super) fn assemble(segments: u32, split: Split, most: u32, has_spacers: bool
                 segments: count,
                 parts: 2,
                 joints: count,
+                seams: (first..first + count).collect(),
                 after,
             });
         }
     }
     if segments <= 3 {
         let after = made_by(&pieces);
-        list.push(Assembly { makes: Makes::WholeRing, first: 0, segments, parts: segments, joints: segments, after });
+        let seams = (0..segments).collect();
+        list.push(Assembly {
+            makes: Makes::WholeRing,
+            first: 0,
+            segments,
+            parts: segments,
+            joints: segments,
+            seams,
+            after,
+        });
         return list;
     }
     pieces.rotate_left(split.first as usize % segments as usize);
     let (lower, upper) = pieces.split_at(split.lower as usize);
     let halves = [(1, lower), (2, upper)].map(|(number, pieces)| half(&mut list, number, pieces, most));
     let after = halves.iter().flatten().copied().collect();
-    list.push(Assembly { makes: Makes::Ring, first: split.first, segments, parts: 2, joints: 2, after });
+    let seams = vec![split.first, (split.first + split.lower) % segments];
+    list.push(Assembly { makes: Makes::Ring, first: split.first, segments, parts: 2, joints: 2, seams, after });
     list
 }
 
@@ -164,7 +177,8 @@ fn glue(list: &mut Vec<Assembly>, makes: Makes, run: &[Stretch]) -> Stretch {
     let first = run.first().map_or(0, |stretch| stretch.first);
     let segments = run.iter().map(|stretch| stretch.segments).sum();
     let (parts, joints) = (super::to_u32(run.len()), joints(run.len()));
-    list.push(Assembly { makes, first, segments, parts, joints, after: made_by(run) });
+    let seams = run.iter().skip(1).map(|stretch| stretch.first).collect();
+    list.push(Assembly { makes, first, segments, parts, joints, seams, after: made_by(run) });
     Stretch { first, segments, made_by: Some(list.len() - 1) }
 }
 

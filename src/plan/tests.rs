@@ -1,5 +1,6 @@
 //! The plan of hand-written vessels against figures that others have printed, and against layouts.
 
+mod glue;
 mod kinds;
 pub(crate) mod sample;
 
@@ -242,6 +243,7 @@ fn the_jar_is_glued_as_two_stacks() {
         .filter_map(|step| match step.work {
             GlueWork::Stack { onto } => Some((step.layer, onto)),
             GlueWork::Board { .. }
+            | GlueWork::Panel { .. }
             | GlueWork::Spacers { .. }
             | GlueWork::Run { .. }
             | GlueWork::Half { .. }

@@ -7,7 +7,8 @@ use crate::tables::Wood;
 use crate::workings::{Formula, Known, Ledger, Origin};
 
 use super::cut_list::{CutList, total};
-use super::{InsertBlank, Planned, to_u32};
+use super::glue::GluedFaces;
+use super::{InsertBlank, Planned};
 
 /// Over all.
 #[derive(Debug, Clone)]
@@ -83,18 +84,6 @@ static ALL_BLANK: Formula =
 static ALL_LUMBER: Formula =
     Formula { gives: "sawn wood of the vessel", words: "added up over the woods", inputs: &["one wood"] };
 
-static FACE: Formula = Formula {
-    gives: "glued face between two layers",
-    words: "pi × (outer radius² − inner radius²), where both blanks are",
-    inputs: &["least outer radius", "greatest inner radius"],
-};
-
-static PLY_FACES: Formula = Formula {
-    gives: "glued faces of a laminated board",
-    words: "faces × width × length",
-    inputs: &["faces", "width", "length"],
-};
-
 static GLUE_AREA: Formula = Formula {
     gives: "glued area",
     words: "joints within the layers, faces between them, faces of laminated boards and inserts, added up",
@@ -106,7 +95,7 @@ pub(super) fn totals(
     recipe: &Recipe,
     vessel: &Vessel,
     layers: &[Planned<'_>],
-    cuts: &CutList,
+    (cuts, faces): (&CutList, &GluedFaces),
     inserts: &[InsertBlank],
     ledger: &mut Ledger,
 ) -> Totals {
@@ -150,7 +139,7 @@ pub(super) fn totals(
         finished: total(ledger, &ALL_FINISHED, &all(|wood| wood.finished)),
         blank: total(ledger, &ALL_BLANK, &all(|wood| wood.blank)),
         lumber: total(ledger, &ALL_LUMBER, &all(|wood| wood.lumber)),
-        glue_area: glue_area(vessel, cuts, ledger),
+        glue_area: glue_area(vessel, faces, ledger),
         woods,
     }
 }
@@ -245,31 +234,10 @@ fn turned_between(vessel: &Vessel, layer: &BuiltLayer, low: Length, high: Length
     layer.slices.iter().filter_map(of_slice).sum()
 }
 
-fn glue_area(vessel: &Vessel, cuts: &CutList, ledger: &mut Ledger) -> Known<Area> {
+fn glue_area(vessel: &Vessel, faces: &GluedFaces, ledger: &mut Ledger) -> Known<Area> {
     let mut parts: Vec<Known<Area>> =
         vessel.layers.iter().filter(|layer| layer.joint_area.value.mm2() > 0.0).map(|layer| layer.joint_area).collect();
-    for (contact, pair) in vessel.contacts.iter().zip(vessel.layers.windows(2)) {
-        if contact.is_opening {
-            continue;
-        }
-        let outer = nearest(contact.outer_radius, pair.iter().map(|layer| layer.blank_outer_radius));
-        let inner = nearest(contact.inner_radius, pair.iter().map(|layer| layer.blank_inner_radius));
-        parts.push(ledger.work(&FACE, (outer, inner), |_| contact.area));
-    }
-    for board in &cuts.boards {
-        let faces =
-            Known::new(Count(to_u32(board.plies.len().saturating_sub(1))), Origin::Default(&"one less than plies"));
-        let sides = (faces, board.width, board.length);
-        parts.push(ledger.work(&PLY_FACES, sides, |(faces, width, long)| width.by(long) * f64::from(faces.0)));
-    }
+    parts.extend(faces.all());
     parts.extend(vessel.inserts.iter().map(|insert| insert.glue_area));
     ledger.total(&GLUE_AREA, &parts)
-}
-
-/// `radius` with the origin of that candidate which decided it; a given strip may make a hole that is none of them.
-fn nearest(radius: Length, candidates: impl Iterator<Item = Known<Length>>) -> Known<Length> {
-    let off = |candidate: &Known<Length>| (candidate.value - radius).abs().mm();
-    let deciding = candidates.min_by(|a, b| off(a).total_cmp(&off(b)));
-    let origin = deciding.filter(|candidate| off(candidate) < 1e-9).map(|candidate| candidate.origin);
-    Known::new(radius, origin.unwrap_or(Origin::Default(&"measured on the blanks")))
 }

@@ -128,6 +128,22 @@ measure!(
     "In newtons a square millimeter."
 );
 
+impl Duration {
+    /// From whole seconds.
+    #[must_use]
+    #[allow(clippy::cast_precision_loss, reason = "no work takes more than some hundred million years")]
+    pub fn from_seconds(seconds: u64) -> Self {
+        Self::from_minutes(seconds as f64 / 60.0)
+    }
+
+    /// In whole seconds: what is begun is counted, a millionth of a second is not. Nothing is less than nothing.
+    #[must_use]
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "below zero it is zero")]
+    pub fn seconds(self) -> u64 {
+        (self.minutes() * 60.0 - 1e-6).ceil().max(0.0) as u64
+    }
+}
+
 impl Temperature {
     /// From degrees Fahrenheit.
     #[must_use]

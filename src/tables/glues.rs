@@ -4,7 +4,7 @@ use std::sync::{LazyLock, OnceLock};
 
 use serde::Deserialize;
 
-use crate::quantity::Duration;
+use crate::quantity::{Duration, Mass};
 use crate::workings::{Known, Origin, TableRow};
 
 /// One row of `glues.csv`; its columns and sources are described in `SOURCES.md` beside it.
@@ -24,6 +24,8 @@ pub struct Glue {
     pub clamp_min: f64,
     /// To full strength, hours.
     pub full_cure_h: f64,
+    /// Grams for a square meter of joint.
+    pub spread_g_per_m2: f64,
     /// Lowest temperature of wood and glue, °C.
     pub min_use_temp_c: f64,
     /// `yes`, `no` or `unknown`; the maker's declaration decides.
@@ -101,9 +103,18 @@ impl Glue {
         self.known(self.clamp_min)
     }
 
+    /// What a square meter of joint takes.
+    #[must_use]
+    pub fn for_a_square_meter(&'static self) -> Known<Mass> {
+        Known::new(Mass::from_grams(self.spread_g_per_m2), self.origin())
+    }
+
     fn known(&'static self, minutes: f64) -> Known<Duration> {
-        let row = self.row.get_or_init(|| TableRow { table: "glues", row: &self.key, source: &self.source });
-        Known::new(Duration::from_minutes(minutes), Origin::Table(row))
+        Known::new(Duration::from_minutes(minutes), self.origin())
+    }
+
+    fn origin(&'static self) -> Origin {
+        Origin::Table(self.row.get_or_init(|| TableRow { table: "glues", row: &self.key, source: &self.source }))
     }
 }
 
@@ -128,7 +139,7 @@ mod tests {
     fn the_table_is_whole_and_its_default_row_is_there() {
         assert!(super::find_glue("pva-d2").is_some());
         for glue in glues() {
-            assert!(glue.open_assembly_min > 0.0 && glue.clamp_min > 0.0, "{}", glue.key);
+            assert!(glue.open_assembly_min > 0.0 && glue.clamp_min > 0.0 && glue.spread_g_per_m2 > 0.0, "{}", glue.key);
             assert!(glue.closed_assembly_min >= glue.open_assembly_min, "{}", glue.key);
             assert!(!glue.source.is_empty(), "{}", glue.key);
         }

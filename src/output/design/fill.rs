@@ -3,7 +3,7 @@
 use crate::compile::Complete;
 use crate::finding;
 use crate::geometry::{self, BuiltLayer, LayerShape, LidJoint, RingSet, RingShape};
-use crate::output::sheet::{Sheet, letter, strip};
+use crate::output::sheet::{letter, strip};
 use crate::plan;
 use crate::resolve::{PartKind, RecipeWood};
 use crate::tables;
@@ -12,10 +12,11 @@ use super::budget;
 use super::fittings;
 use super::kinds;
 use super::origin::{Sources, named, traces};
+use super::schedule;
 use super::{
-    Accepted, Cut, CutRow, CuttingPlan, Design, Finding, Finish, Generator, GlueSchedule, GlueStep, GlueWork, HalfRing,
-    JamChuck, Joint, JointThread, Layer, Part, Parting, Preparation, RecipeFile, SCHEMA_VERSION, Segment, SegmentKind,
-    Serving, Setup, Slice, SpeedRange, Station, Strip, Totals, Traces, Turning, Wood,
+    Accepted, Cut, CutRow, CuttingPlan, Design, Finding, Finish, Generator, JamChuck, Joint, JointThread, Layer, Part,
+    Parting, RecipeFile, SCHEMA_VERSION, Segment, SegmentKind, Serving, Setup, Slice, SpeedRange, Station, Strip,
+    Totals, Traces, Turning, Wood,
 };
 
 /// The whole design.
@@ -43,7 +44,7 @@ pub(super) fn design<'a>(complete: &Complete<'a>, sources: &'a Sources) -> Desig
         cones: kinds::cones(complete),
         cutting_plan: cutting_plan(complete),
         error_budget: budget::budgets(complete),
-        glue_schedule: glue_schedule(complete),
+        glue_schedule: schedule::schedule(complete),
         findings: complete.findings.iter().map(|finding| told(finding, sources)).collect(),
         accepted: complete.accepted.iter().map(|one| accepted(one, sources)).collect(),
         workings: sources.workings(complete.ledger),
@@ -418,70 +419,6 @@ fn cutting_plan<'a>(complete: &Complete<'a>) -> CuttingPlan<'a> {
         cuts: setup.rows.clone().map(letter).collect(),
     });
     CuttingPlan { boards: Vec::new(), strips: strips.collect(), setups: setups.collect(), bound: None }
-}
-
-fn glue_schedule<'a>(complete: &Complete<'a>) -> GlueSchedule<'a> {
-    let sheet = Sheet::new(complete);
-    let schedule = &complete.plan.glue;
-    let id = |at: usize| schedule.steps.get(at).map_or(String::new(), |step| sheet.step(step));
-    let step = |step: &'a plan::GlueStep| GlueStep {
-        id: sheet.step(step),
-        layer: layer_id(complete, step.layer),
-        work: glue_work(complete, step.work),
-        prepare: match step.prepare {
-            plan::Preparation::DryFit => Preparation::DryFit,
-            plan::Preparation::FlattenHalfEnds => Preparation::FlattenHalfEnds,
-            plan::Preparation::FlattenFaces => Preparation::FlattenFaces,
-            plan::Preparation::FlattenBelow => Preparation::FlattenBelow,
-            plan::Preparation::FlattenAbove => Preparation::FlattenAbove,
-            plan::Preparation::PlanePlies => Preparation::PlanePlies,
-            plan::Preparation::BoreHole => Preparation::BoreHole,
-        },
-        glue: complete.recipe.glues.get(step.glue).map_or("", |used| &used.glue.key),
-        joints: step.joints.value.0,
-        spread_min: step.spread.value.minutes(),
-        open_min: step.open.value.minutes(),
-        clamp_min: step.clamp.value.minutes(),
-        start_min: step.start.minutes(),
-        ready_min: step.ready().minutes(),
-        after: step.after.iter().map(|before| id(*before)).collect(),
-    };
-    let half_rings = schedule.rings.iter().filter_map(|ring| {
-        let cost = ring.half_ring_cost?;
-        Some(HalfRing {
-            layer: layer_id(complete, ring.layer),
-            sanded_mm: cost.sanded.value.mm(),
-            diameter_lost_mm: cost.diameter_lost.value.mm(),
-        })
-    });
-    GlueSchedule {
-        steps: schedule.order.iter().filter_map(|at| schedule.steps.get(*at)).map(step).collect(),
-        makespan_min: schedule.makespan.minutes(),
-        bound_min: schedule.bound.minutes(),
-        critical_path_min: schedule.critical_path.minutes(),
-        clamps: schedule.clamps.value.0,
-        half_rings: half_rings.collect(),
-    }
-}
-
-fn glue_work<'a>(complete: &Complete<'a>, work: plan::GlueWork) -> GlueWork<'a> {
-    match work {
-        plan::GlueWork::Run { first, segments, parts } => GlueWork::Run { first_segment: first + 1, segments, parts },
-        plan::GlueWork::Half { first, segments, parts, .. } => {
-            GlueWork::Half { first_segment: first + 1, segments, parts }
-        }
-        plan::GlueWork::Board { wood, plies } => GlueWork::Board { board: wood_name(complete, wood), plies },
-        plan::GlueWork::Spacers { first, segments, bare } => {
-            GlueWork::Spacers { first_segment: first + 1, segments, bare_segment: bare.map(|bare| bare + 1) }
-        }
-        plan::GlueWork::Plug => GlueWork::Plug,
-        plan::GlueWork::SetOpen { segments, onto } => {
-            GlueWork::SetOpen { segments, onto: onto.map_or("", |onto| layer_id(complete, onto)) }
-        }
-        plan::GlueWork::Close => GlueWork::Close,
-        plan::GlueWork::WholeRing { segments } => GlueWork::WholeRing { segments },
-        plan::GlueWork::Stack { onto } => GlueWork::Stack { onto: layer_id(complete, onto) },
-    }
 }
 
 fn accepted<'a>(accepted: &'a finding::policy::Accepted, sources: &'a Sources) -> Accepted<'a> {

@@ -5,6 +5,7 @@ mod fill;
 mod fittings;
 mod kinds;
 mod origin;
+mod schedule;
 
 use std::collections::BTreeMap;
 
@@ -19,7 +20,7 @@ use fittings::{Insert, Mounting};
 use origin::{Sources, Working};
 
 /// Goes up when a key changes its meaning or goes away; a new key does not raise it.
-pub const SCHEMA_VERSION: u32 = 2;
+pub const SCHEMA_VERSION: u32 = 3;
 
 /// `design.json`: pretty, with a final line end.
 pub(super) fn json(complete: &Complete<'_>, world: &dyn World) -> String {
@@ -76,7 +77,7 @@ pub struct Design<'a> {
     /// What the saw's errors add up to, of each ring of which it can be said.
     pub error_budget: Vec<ErrorBudget<'a>>,
     /// At the bench.
-    pub glue_schedule: GlueSchedule<'a>,
+    pub glue_schedule: schedule::GlueSchedule<'a>,
     /// Warnings and notes; a design with an error is not written.
     pub findings: Vec<Finding<'a>>,
     /// Warnings and notes that the recipe accepts.
@@ -596,114 +597,6 @@ pub struct ErrorBudget<'a> {
     pub allowance_mm: f64,
     /// Where these figures stand in the workings.
     pub workings: Traces,
-}
-
-/// At the bench.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct GlueSchedule<'a> {
-    /// In order of time.
-    pub steps: Vec<GlueStep<'a>>,
-    /// From the first glue-up in clamps to the last one out.
-    pub makespan_min: f64,
-    /// No order of work can be shorter.
-    pub bound_min: f64,
-    /// The longest chain of glue-ups that wait for one another.
-    pub critical_path_min: f64,
-    /// Glue-ups that can be in clamps at once.
-    pub clamps: u32,
-    /// What flattened half rings cost.
-    pub half_rings: Vec<HalfRing<'a>>,
-}
-
-/// One glue-up.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct GlueStep<'a> {
-    /// Stable word.
-    pub id: String,
-    /// The layer's id; the upper one in a stack.
-    pub layer: &'a str,
-    /// What is glued.
-    #[serde(flatten)]
-    pub work: GlueWork<'a>,
-    /// What comes before the glue.
-    pub prepare: Preparation,
-    /// Its key in the table of glues.
-    pub glue: &'a str,
-    /// Joints that are wet at once.
-    pub joints: u32,
-    /// To spread and close them.
-    pub spread_min: f64,
-    /// How long the glue may lie open.
-    pub open_min: f64,
-    /// In clamps.
-    pub clamp_min: f64,
-    /// From the first glue-up of all.
-    pub start_min: f64,
-    /// Out of clamps.
-    pub ready_min: f64,
-    /// The ids of the steps that must be out of clamps before.
-    pub after: Vec<String>,
-}
-
-/// What a glue-up makes of what; segments count from 1.
-#[derive(Debug, Serialize, JsonSchema)]
-#[serde(tag = "work", rename_all = "snake_case")]
-#[allow(missing_docs, reason = "the keys say it")]
-pub enum GlueWork<'a> {
-    /// Neighbors to a run.
-    Run { first_segment: u32, segments: u32, parts: u32 },
-    /// Segments or runs to a half ring.
-    Half { first_segment: u32, segments: u32, parts: u32 },
-    /// Two halves to a ring.
-    Close,
-    /// All segments in one go.
-    WholeRing { segments: u32 },
-    /// A layer onto the one below.
-    Stack { onto: &'a str },
-    /// Plies to a laminated board.
-    Board { board: &'a str, plies: u32 },
-    /// A spacer to one end of each of these segments; that of the bare one goes on the far end of the one before it.
-    Spacers {
-        first_segment: u32,
-        segments: u32,
-        #[serde(skip_serializing_if = "Option::is_none")]
-        bare_segment: Option<u32>,
-    },
-    /// A plug over the points of wedges.
-    Plug,
-    /// Open segments, one by one, onto the layer below; `onto` is empty at the bottom of a stack.
-    SetOpen { segments: u32, onto: &'a str },
-}
-
-/// What must be done with the parts before glue is spread.
-#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum Preparation {
-    /// Laid out dry.
-    DryFit,
-    /// Both ends of each half flattened together.
-    FlattenHalfEnds,
-    /// Both faces of the new joint flattened.
-    FlattenFaces,
-    /// The face of the lower layer flattened.
-    FlattenBelow,
-    /// The face of the upper layer flattened.
-    FlattenAbove,
-    /// Both faces of every ply planed.
-    PlanePlies,
-    /// The hole bored, the plug turned to fit.
-    BoreHole,
-}
-
-/// What flattened half rings cost when every cut is off the same way by the shop's `angle-error`.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct HalfRing<'a> {
-    /// The layer's id.
-    pub layer: &'a str,
-    /// From the proud edge of each end.
-    pub sanded_mm: f64,
-    /// Of the largest diameter that can be turned.
-    pub diameter_lost_mm: f64,
 }
 
 /// A finding that is known and wanted.

@@ -230,7 +230,11 @@ fn every_layer_is_glued_to_the_next_and_every_joint_once() {
                 .filter(|step| {
                     !matches!(
                         step.work,
-                        GlueWork::Stack { .. } | GlueWork::SetOpen { .. } | GlueWork::Board { .. } | GlueWork::Plug
+                        GlueWork::Stack { .. }
+                            | GlueWork::SetOpen { .. }
+                            | GlueWork::Board { .. }
+                            | GlueWork::Panel { .. }
+                            | GlueWork::Plug
                     )
                 })
                 .map(|step| step.joints.value.0)
@@ -247,8 +251,11 @@ fn every_layer_is_glued_to_the_next_and_every_joint_once() {
             for before in &step.after {
                 assert!(*before < at && glue.steps[*before].ready() <= step.start);
             }
-            let held = glue.steps.iter().filter(|other| other.start <= step.start && step.start < other.ready());
-            assert!(held.count() <= glue.clamps.value.0 as usize);
+            let held = glue
+                .steps
+                .iter()
+                .filter(|other| other.takes.is_some() && other.start <= step.start && step.start < other.ready());
+            assert!(held.count() <= fixture.recipe.shop.clamps.value.0 as usize);
         }
         // All but the last are waited for.
         let waited = |at: &usize| glue.steps.iter().any(|step| step.after.contains(at));

@@ -1,175 +1,18 @@
-//! Layers to glue-ups: runs, halves, rings, stack, each with its joints, its clocks and its start.
+//! The glue-ups of a vessel, one behind those it waits for.
 
 use crate::geometry::{LayerShape, RingSet, Vessel};
-use crate::quantity::{Count, Duration};
+use crate::plan::budget::ErrorBudget;
+use crate::plan::cut_list::{CutList, segments_of};
+use crate::plan::cutting::{LaneKind, Panel};
+use crate::plan::half_ring::HalfRingCost;
+use crate::plan::sub_assembly::{self, Assembly, Makes, Split};
+use crate::plan::{Asked, Planned, to_u32};
+use crate::quantity::{Area, Count, Diameter, Duration, Length, Mass};
 use crate::resolve::{LaminatedBoard, Recipe};
 use crate::workings::{Formula, Known, Ledger, Origin};
 
-use super::budget::ErrorBudget;
-use super::cut_list::segments_of;
-use super::half_ring::HalfRingCost;
-use super::schedule::{self, Task};
-use super::sub_assembly::{self, Assembly, Makes, Split};
-use super::{Planned, to_u32};
-
-/// All gluing, with its times.
-#[derive(Debug, Clone)]
-pub struct GlueSchedule {
-    /// Every glue-up, ring by ring from the bench upward; a step stands behind those it waits for.
-    pub steps: Vec<GlueStep>,
-    /// Indexes into `steps`, by start time.
-    pub order: Vec<usize>,
-    /// Glue-ups that can be in clamps at once.
-    pub clamps: Known<Count>,
-    /// From the first glue-up in clamps to the last one out.
-    pub makespan: Duration,
-    /// The longest chain of glue-ups that wait for one another.
-    pub critical_path: Duration,
-    /// No order of work can be shorter.
-    pub bound: Duration,
-    /// What is to be known of each ring, bench upward.
-    pub rings: Vec<RingGlue>,
-}
-
-impl GlueSchedule {
-    /// Days of the calendar that the glue-ups take, the first and the last included.
-    #[must_use]
-    pub fn days(&self) -> f64 {
-        (self.makespan.minutes() / (24.0 * 60.0)).ceil()
-    }
-}
-
-/// What is to be known of gluing one ring.
-#[derive(Debug, Clone, Copy)]
-pub struct RingGlue {
-    /// Index into the vessel's layers.
-    pub layer: usize,
-    /// Whether it is closed from two parts whose ends each lie in one plane, and can be flattened so.
-    pub has_flat_halves: bool,
-    /// What flattening them costs, where all segments are alike.
-    pub half_ring_cost: Option<HalfRingCost>,
-}
-
-/// One glue-up.
-#[derive(Debug, Clone)]
-pub struct GlueStep {
-    /// Index into the vessel's layers; the upper one in a stack, of a board the first that needs it.
-    pub layer: usize,
-    /// What is glued.
-    pub work: GlueWork,
-    /// What comes before the glue.
-    pub prepare: Preparation,
-    /// Index into the recipe's glues.
-    pub glue: usize,
-    /// Joints that are wet at once.
-    pub joints: Known<Count>,
-    /// To spread them.
-    pub spread: Known<Duration>,
-    /// How long the glue may lie open.
-    pub open: Known<Duration>,
-    /// In clamps.
-    pub clamp: Known<Duration>,
-    /// Indexes of the steps that must be out of clamps before.
-    pub after: Vec<usize>,
-    /// From the first glue-up of all.
-    pub start: Duration,
-}
-
-/// What a glue-up makes of what. Segments count round the ring from 0.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum GlueWork {
-    /// Plies to a board, before anything is ripped from it.
-    Board {
-        /// Index into the recipe's woods.
-        wood: usize,
-        /// How many plies.
-        plies: u32,
-    },
-    /// A spacer to the first end of each of these segments, one by one.
-    Spacers {
-        /// First segment that gets one.
-        first: u32,
-        /// How many segments.
-        segments: u32,
-        /// The segment whose spacer goes on the far end of the one before it instead, so that both ends of
-        /// each half lie in one plane.
-        bare: Option<u32>,
-    },
-    /// Neighbors to a run.
-    Run {
-        /// First segment in it.
-        first: u32,
-        /// How many segments.
-        segments: u32,
-        /// Of how many parts.
-        parts: u32,
-    },
-    /// Segments or runs to one of the two parts that a ring is closed from.
-    Half {
-        /// Which: 1 or 2.
-        half: u32,
-        /// First segment in it.
-        first: u32,
-        /// How many segments.
-        segments: u32,
-        /// Of how many parts.
-        parts: u32,
-    },
-    /// Two halves to a ring.
-    Close,
-    /// All segments to a ring in one go.
-    WholeRing {
-        /// How many.
-        segments: u32,
-    },
-    /// A plug into the middle of a disc of wedges.
-    Plug,
-    /// Open segments, one by one, onto the layer below.
-    SetOpen {
-        /// How many.
-        segments: u32,
-        /// Index of the lower layer; `None` at the bottom of a stack.
-        onto: Option<usize>,
-    },
-    /// A layer onto the one below.
-    Stack {
-        /// Index of the lower layer.
-        onto: usize,
-    },
-}
-
-/// What must be done with the parts before glue is spread.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Preparation {
-    /// Cuts cleaned of fuzz, parts laid out dry.
-    DryFit,
-    /// Both ends of each half flattened together on one plate.
-    FlattenHalfEnds,
-    /// The upper face of the lower layer and the lower face of the upper one.
-    FlattenFaces,
-    /// The upper face of the lower layer alone: a sheet or open segments come onto it.
-    FlattenBelow,
-    /// The lower face of the upper layer alone: it comes onto a sheet.
-    FlattenAbove,
-    /// Both faces of every ply planed.
-    PlanePlies,
-    /// The hole bored, the plug turned to fit it.
-    BoreHole,
-}
-
-impl GlueStep {
-    /// When it is out of clamps.
-    #[must_use]
-    pub fn ready(&self) -> Duration {
-        self.start + self.clamp.value
-    }
-
-    /// Whether its joints can be spread while the glue is open.
-    #[must_use]
-    pub fn fits(&self) -> bool {
-        self.spread.value <= self.open.value
-    }
-}
+use super::areas::{self, GluedFaces, RingJoints};
+use super::{GlueSchedule, GlueStep, GlueWork, Preparation, RingGlue, hands, timing};
 
 /// A joint takes 20 to 30 s to spread and close, by common practice at the bench.
 const A_JOINT: Known<Duration> =
@@ -199,61 +42,77 @@ static BOARD_JOINTS: Formula = Formula {
     inputs: &["plies"],
 };
 
+static PANEL_JOINTS: Formula = Formula {
+    gives: "joints of a panel",
+    words: "2 × (parts − 1): a long edge takes as long as two joints",
+    inputs: &["parts"],
+};
+
+static ROUND: Formula = Formula {
+    gives: "round that a band goes about",
+    words: "2 × radius of the blank's corners",
+    inputs: &["radius of the blank's corners"],
+};
+
+static MASS: Formula = Formula {
+    gives: "glue for a glue-up",
+    words: "glued area in square meters × glue for a square meter",
+    inputs: &["glued area", "glue for a square meter"],
+};
+
+const MM2_IN_A_SQUARE_METER: f64 = 1e6;
+
+/// How many steps back an equal figure is looked for.
+const LOOKED_BACK: usize = 8;
+
+/// All that is to be glued.
+#[derive(Clone, Copy)]
+pub(in crate::plan) struct ToGlue<'a> {
+    pub recipe: &'a Recipe,
+    pub vessel: &'a Vessel,
+    pub layers: &'a [Planned<'a>],
+    pub budgets: &'a [Option<ErrorBudget>],
+    pub cuts: &'a CutList,
+    pub panels: &'a [Panel],
+    pub faces: &'a GluedFaces,
+}
+
 /// Plans every glue-up of the vessel.
-pub(super) fn schedule(
-    recipe: &Recipe,
-    vessel: &Vessel,
-    layers: &[Planned<'_>],
-    budgets: &[Option<ErrorBudget>],
-    ledger: &mut Ledger,
-) -> GlueSchedule {
-    let mut bench = Bench { recipe, ledger, steps: Vec::new(), spreads: Vec::new() };
-    let boards = bench.boards(layers);
+pub(in crate::plan) fn schedule(to_glue: ToGlue<'_>, asked: Asked<'_>, ledger: &mut Ledger) -> GlueSchedule {
+    let ToGlue { recipe, vessel, layers, budgets, .. } = to_glue;
+    let mut bench =
+        Bench { to_glue, ledger: &mut *ledger, steps: Vec::new(), spreads: Vec::new(), of_cones: Vec::new() };
+    let boards = bench.boards();
     let mut rings = Vec::new();
-    // The last step of the stack so far.
-    let mut below: Option<usize> = None;
+    // The last steps of the stack so far.
+    let mut below: Vec<usize> = Vec::new();
     for (at, layer) in layers.iter().enumerate() {
-        let needs = needs(*layer, &boards);
+        let mut needs = needs(*layer, &boards);
+        needs.extend(bench.panel_of(at));
         let opens = at == 0 || vessel.contacts.get(at - 1).is_none_or(|contact| contact.is_opening);
         let onto = (!opens).then(|| at - 1);
-        let under = below.filter(|_| !opens);
+        let under = if opens { Vec::new() } else { std::mem::take(&mut below) };
         if layer.ring().is_some_and(|ring| ring.gap.is_some()) {
-            below = bench.open_row(at, *layer, onto, under.into_iter().chain(needs).collect());
+            below = bench.open_row(at, *layer, onto, under.into_iter().chain(needs).collect()).into_iter().collect();
             continue;
         }
         let half_ring_cost = budgets.get(at).and_then(|budget| budget.as_ref()?.half_ring);
-        let made_by = bench.ring((at, half_ring_cost), *layer, &needs, &mut rings).or(needs.last().copied());
+        let made_by = match bench.ring((at, half_ring_cost), *layer, &needs, &mut rings) {
+            Some(ring) => vec![ring],
+            None => needs,
+        };
         below = match onto {
             None => made_by,
             Some(onto) => {
                 let after = under.into_iter().chain(made_by).collect();
-                let draft = Draft { layer: at, work: GlueWork::Stack { onto }, joints: JOINTS_OF_A_FACE, after };
-                bench.push(draft, *layer, stacking(layers[onto], *layer))
+                let area = to_glue.faces.above(onto);
+                let draft = Draft { layer: at, work: GlueWork::Stack { onto }, joints: JOINTS_OF_A_FACE, area, after };
+                bench.push(draft, *layer, stacking(layers[onto], *layer)).into_iter().collect()
             }
         };
     }
-    timed(bench.steps, rings, recipe)
-}
-
-/// Gives every step its start.
-fn timed(mut steps: Vec<GlueStep>, rings: Vec<RingGlue>, recipe: &Recipe) -> GlueSchedule {
-    let tasks: Vec<Task<'_>> = steps.iter().map(|step| Task { clamp: step.clamp.value, after: &step.after }).collect();
-    let clamps = recipe.shop.clamps;
-    let times = schedule::schedule(&tasks, clamps.value.0);
-    for (step, start) in steps.iter_mut().zip(&times.starts) {
-        step.start = *start;
-    }
-    let mut order: Vec<usize> = (0..steps.len()).collect();
-    order.sort_by(|a, b| steps[*a].start.minutes().total_cmp(&steps[*b].start.minutes()));
-    GlueSchedule {
-        order,
-        clamps,
-        makespan: times.makespan,
-        critical_path: times.critical_path,
-        bound: times.bound,
-        rings,
-        steps,
-    }
+    let steps = bench.steps;
+    timing::timed(steps, rings, recipe, asked, ledger)
 }
 
 /// The boards that a layer's wood is ripped from, as the steps that glue them.
@@ -275,10 +134,12 @@ fn stacking(lower: Planned<'_>, upper: Planned<'_>) -> Preparation {
 
 /// Steps under construction.
 struct Bench<'a> {
-    recipe: &'a Recipe,
+    to_glue: ToGlue<'a>,
     ledger: &'a mut Ledger,
     steps: Vec<GlueStep>,
     spreads: Spreads,
+    /// The glued-up boards of cones, and the steps that make them.
+    of_cones: Vec<(usize, usize)>,
 }
 
 /// Spreading times by joints and where their count comes from: of all the steps of a tall stack only a
@@ -290,13 +151,14 @@ struct Draft {
     layer: usize,
     work: GlueWork,
     joints: Known<Count>,
+    area: Known<Area>,
     after: Vec<usize>,
 }
 
 impl Bench<'_> {
     /// One glue-up for each laminated board that a layer needs: its wood, and its step.
-    fn boards(&mut self, layers: &[Planned<'_>]) -> Vec<(usize, usize)> {
-        let recipe = self.recipe;
+    fn boards(&mut self) -> Vec<(usize, usize)> {
+        let ToGlue { recipe, layers, .. } = self.to_glue;
         let mut made = Vec::new();
         for (wood, used) in recipe.woods.iter().enumerate() {
             let Some(board) = used.board() else { continue };
@@ -308,21 +170,71 @@ impl Bench<'_> {
     }
 
     fn board(&mut self, layer: usize, wood: usize, board: &LaminatedBoard) -> Option<usize> {
+        let ToGlue { cuts, panels, faces, .. } = self.to_glue;
+        let row = cuts.boards.iter().position(|row| row.wood == wood);
+        let mut after = Vec::new();
+        for panel in panels {
+            let LaneKind::Ply { board: of, ply } = panel.is else { continue };
+            if Some(of) == row {
+                let thick = cuts.boards.get(of).and_then(|row| row.plies.get(ply)).map(|ply| ply.thickness);
+                after.extend(thick.and_then(|thick| self.panel(layer, panel, thick, board.glue.value)));
+            }
+        }
         let plies = to_u32(board.plies.len());
         let counted = Known::new(Count(plies), Origin::Written(board.span));
         let joints = self.ledger.work(&BOARD_JOINTS, (counted,), |(plies,)| Count(2 * plies.0.saturating_sub(1)));
-        let draft = Draft { layer, work: GlueWork::Board { wood, plies }, joints, after: Vec::new() };
+        let draft = Draft { layer, work: GlueWork::Board { wood, plies }, joints, area: faces.board(wood), after };
         self.push_with(draft, board.glue.value, Preparation::PlanePlies)
+    }
+
+    /// What a layer's round or cone is sawn from, where that is glued up edge to edge.
+    fn panel_of(&mut self, at: usize) -> Option<usize> {
+        let ToGlue { cuts, panels, layers, .. } = self.to_glue;
+        for panel in panels {
+            let (thick, cone) = match panel.is {
+                LaneKind::Round(row) => {
+                    let row = cuts.discs.get(row).filter(|row| row.layers.contains(&at));
+                    (row.map(|row| row.thickness), None)
+                }
+                LaneKind::Cone(cone) => {
+                    let row = cuts.cones.get(cone).filter(|row| row.rings.iter().any(|ring| ring.layer == at));
+                    (row.map(|row| row.thickness), Some(cone))
+                }
+                LaneKind::Strip(_) | LaneKind::Staves(_) | LaneKind::Insert(_) | LaneKind::Ply { .. } => (None, None),
+            };
+            let Some(thick) = thick else { continue };
+            if let Some((_, step)) = self.of_cones.iter().find(|(of, _)| Some(*of) == cone) {
+                return Some(*step);
+            }
+            let step = self.panel(at, panel, thick, layers.get(at)?.said.glue.value)?;
+            self.of_cones.extend(cone.map(|cone| (cone, step)));
+            return Some(step);
+        }
+        None
+    }
+
+    /// Boards edge to edge.
+    fn panel(&mut self, layer: usize, panel: &Panel, thick: Known<Length>, glue: usize) -> Option<usize> {
+        let counted = Known::new(Count(panel.parts), Origin::Default(&"as wide as the boards allow"));
+        let joints = self.ledger.work(&PANEL_JOINTS, (counted,), |(parts,)| Count(2 * parts.0.saturating_sub(1)));
+        let area = areas::panel(panel.parts.saturating_sub(1), thick, panel.length, self.ledger);
+        let work = GlueWork::Panel { is: panel.is, parts: panel.parts };
+        let draft = Draft { layer, work, joints, area, after: Vec::new() };
+        self.push_with(draft, glue, Preparation::PlaneEdges)
     }
 
     /// A row of open segments.
     fn open_row(&mut self, at: usize, layer: Planned<'_>, onto: Option<usize>, after: Vec<usize>) -> Option<usize> {
-        let segments = segments_of(layer)?.value.0;
-        let draft = Draft { layer: at, work: GlueWork::SetOpen { segments, onto }, joints: ONE_BY_ONE, after };
+        let segments = segments_of(layer)?;
+        let area = onto.map_or(areas::NONE, |onto| self.to_glue.faces.above(onto));
+        let work = GlueWork::SetOpen { segments: segments.value.0, onto };
+        let draft = Draft { layer: at, work, joints: ONE_BY_ONE, area, after };
         let step = self.push(draft, layer, Preparation::FlattenBelow)?;
-        let clamp = &mut self.steps[step].clamp;
-        if ROW_DRIES.value > clamp.value {
-            *clamp = ROW_DRIES;
+        let all = self.spread(segments);
+        let step_of = &mut self.steps[step];
+        step_of.spread = all;
+        if ROW_DRIES.value > step_of.clamp.value {
+            step_of.clamp = ROW_DRIES;
         }
         Some(step)
     }
@@ -339,7 +251,9 @@ impl Bench<'_> {
         let split = Split::of(ring);
         let has_flat_halves = split.is_straight && segments.value.0 > 3;
         rings.push(RingGlue { layer: at, has_flat_halves, half_ring_cost });
-        let open = self.recipe.glues.get(layer.said.glue.value)?.glue.open_time();
+        let open = self.to_glue.recipe.glues.get(layer.said.glue.value)?.glue.open_time();
+        let mut glued = RingJoints::of(layer.built, ring, self.ledger);
+        let round = self.ledger.work(&ROUND, (ring.corner_radius,), |(corners,)| Diameter::new(corners * 2.0));
         let start = self.steps.len();
         let mut last = None;
         for assembly in
@@ -350,7 +264,8 @@ impl Bench<'_> {
             if after.is_empty() {
                 after.extend(needs);
             }
-            let draft = Draft { layer: at, work: work_of(&assembly), joints, after };
+            let area = glued.of_glue_up(&assembly, self.ledger);
+            let draft = Draft { layer: at, work: work_of(&assembly), joints, area, after };
             let prepare = match assembly.makes {
                 // The ends of unlike halves do not lie in one plane: they can only be fitted.
                 Makes::Ring if has_flat_halves => Preparation::FlattenHalfEnds,
@@ -360,8 +275,12 @@ impl Bench<'_> {
             };
             last = self.push(draft, layer, prepare);
         }
+        for step in &mut self.steps[start..] {
+            step.round = Some(round);
+        }
         if let RingSet::ToMiddle { plug: Some(_) } = ring.set {
-            let draft = Draft { layer: at, work: GlueWork::Plug, joints: ONE_PLUG, after: last.into_iter().collect() };
+            let after = last.into_iter().collect();
+            let draft = Draft { layer: at, work: GlueWork::Plug, joints: ONE_PLUG, area: glued.wall, after };
             last = self.push(draft, layer, Preparation::BoreHole);
         }
         last
@@ -372,27 +291,48 @@ impl Bench<'_> {
     }
 
     fn push_with(&mut self, draft: Draft, at: usize, prepare: Preparation) -> Option<usize> {
-        let glue = self.recipe.glues.get(at)?.glue;
-        let Draft { layer, work, joints, after } = draft;
+        let glue = self.to_glue.recipe.glues.get(at)?.glue;
+        let Draft { layer, work, joints, area, after } = draft;
         let spread = self.spread(joints);
+        let mass = self.mass(area, glue.for_a_square_meter());
+        let hands = hands::before_glue(prepare, work, self.ledger);
         self.steps.push(GlueStep {
             layer,
             work,
             prepare,
             glue: at,
             joints,
+            area,
+            mass,
+            hands,
             spread,
+            wet: spread,
             open: glue.open_time(),
             clamp: glue.clamp_time(),
+            round: None,
+            takes: None,
             after,
             start: Duration::default(),
         });
         Some(self.steps.len() - 1)
     }
 
+    /// What so much takes of a glue.
+    fn mass(&mut self, area: Known<Area>, rate: Known<Mass>) -> Known<Mass> {
+        let alike = self.steps.iter().rev().take(LOOKED_BACK).find(|step| {
+            step.area == area && {
+                self.to_glue.recipe.glues.get(step.glue).is_some_and(|used| used.glue.for_a_square_meter() == rate)
+            }
+        });
+        match alike {
+            Some(step) => step.mass,
+            None => self.ledger.work(&MASS, (area, rate), |(area, rate)| rate * (area.mm2() / MM2_IN_A_SQUARE_METER)),
+        }
+    }
+
     fn spread(&mut self, joints: Known<Count>) -> Known<Duration> {
         // The latest first: a ring's steps are alike. Looking farther back would cost more than it saves.
-        if let Some((_, spread)) = self.spreads.iter().rev().take(8).find(|(of, _)| *of == joints) {
+        if let Some((_, spread)) = self.spreads.iter().rev().take(LOOKED_BACK).find(|(of, _)| *of == joints) {
             return *spread;
         }
         let spread = self.ledger.work(&SPREAD, (joints, A_JOINT), |(joints, each)| each * f64::from(joints.0));
