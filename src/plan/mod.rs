@@ -49,7 +49,7 @@ pub use round_the_ring::{Place, PlaceKind, round_the_ring};
 pub use rounds::{DiscRow, RoundKind};
 pub use spacers::SpacerRow;
 pub use staves::StaveRow;
-pub use strips::Strip;
+pub use strips::{Strip, ripped};
 pub use totals::{Totals, WoodTotal};
 pub use turning::{Caution, Mark, SpeedRange, Station, Turning, WIDE_DISC};
 
@@ -90,8 +90,8 @@ pub fn plan(recipe: &Recipe, vessel: &Vessel, asked: Asked<'_>, ledger: &mut Led
     let budgets = budget::budgets(recipe, &layers, ledger);
     let cut_list = cut_list::cut_list(recipe, vessel, &layers, &budgets, ledger);
     let insert_blanks = inserts::blanks(recipe, vessel, ledger);
-    let cutting = cutting::plan(recipe, &cut_list, &insert_blanks, &asked.effort);
-    let totals = totals::totals(recipe, vessel, &layers, &cut_list, &insert_blanks, ledger);
+    let cutting = cutting::plan(recipe, &layers, &cut_list, &insert_blanks, &asked.effort);
+    let totals = totals::totals(recipe, vessel, &layers, &cut_list, &insert_blanks, cutting.cost(), ledger);
     let glue = glue::schedule(recipe, vessel, &layers, &budgets, ledger);
     let turning = turning::turning(recipe, vessel, &totals, ledger);
     let mut findings = checks::thin_boards(recipe, &layers);
