@@ -140,9 +140,12 @@ fn price_of(price: Price, whole: Volume) -> Money {
 /// The boards of a wood that the shop names, those at hand first.
 pub(super) fn named(recipe: &Recipe, wood: &RecipeWood) -> Vec<Source> {
     let shop = &recipe.shop;
-    let at_hand = shop.boards.iter().enumerate().filter(|(_, board)| board.is_of(wood)).map(|(at, board)| {
-        Source::of(board, Supply::AtHand(at), Some(board.count.value.0), board.price, shop)
-    });
+    let at_hand = shop
+        .boards
+        .iter()
+        .enumerate()
+        .filter(|(_, board)| board.is_of(wood))
+        .map(|(at, board)| Source::of(board, Supply::AtHand(at), Some(board.count.value.0), board.price, shop));
     let for_sale = shop.for_sale.iter().enumerate().filter(|(_, sold)| sold.board.is_of(wood)).map(|(at, sold)| {
         let count = sold.is_limited.then_some(sold.board.count.value.0);
         Source::of(&sold.board, Supply::ForSale(at), count, Some(sold.price), shop)
@@ -186,7 +189,6 @@ fn thinnest(units: System, wanted: &Wanted) -> Option<&'static LumberSize> {
 /// The widest that is thick and long enough for it; nothing when none is.
 pub(super) fn widest(sources: &[Source], wanted: &Wanted) -> Length {
     let long = wanted.class.pieces.iter().map(|piece| piece.pitch).max().map_or(Length::ZERO, length);
-    let enough =
-        |source: &&Source| there(source.planed) >= wanted.class.thick && source.usable_length() >= long;
+    let enough = |source: &&Source| there(source.planed) >= wanted.class.thick && source.usable_length() >= long;
     sources.iter().filter(enough).map(Source::usable_width).fold(Length::ZERO, Length::max)
 }

@@ -115,7 +115,8 @@ fn a_matched_ring_has_pieces_of_its_own_that_stay_together() {
 #[test]
 fn two_names_of_one_wood_share_a_pile_and_an_own_wood_has_its_own() {
     let layers = "disc walnut thick 10\n ring maple\n ring hard-maple\n ring chalk";
-    let with_own = format!("units mm\nwood chalk {{ like hard-maple }}\n{}", text("", layers).replace("units mm\n", ""));
+    let with_own =
+        format!("units mm\nwood chalk {{ like hard-maple }}\n{}", text("", layers).replace("units mm\n", ""));
     let asked = asked(&with_own, |_| {});
     let counts: Vec<u32> =
         asked.iter().map(|pile| pile.wanted.iter().flat_map(|w| &w.class.pieces).map(|p| p.count).sum()).collect();

@@ -12,9 +12,7 @@ use super::asked::Asked;
 use super::demand::Wanted;
 use super::stock::Source;
 use super::whole::{length, money, volume, wanted};
-use super::{
-    BoardCut, BoardLane, BoardSection, Bound, Fence, Lack, LaneKind, Offcut, Panel, Pile, SawnBoard, Supply,
-};
+use super::{BoardCut, BoardLane, BoardSection, Bound, Fence, Lack, LaneKind, Offcut, Panel, Pile, SawnBoard, Supply};
 use crate::plan::CutList;
 use crate::plan::strips::ripped;
 
@@ -47,10 +45,8 @@ fn told(asked: &Asked, problem: &Problem, solved: &Solved, keep: Keep, effort: &
     let teller = Teller { asked, kerf: length(problem.kerf), keep };
     let is_priced = asked.sources.iter().any(|source| matches!(source.supply, Supply::ForSale(_)));
     let priced = |thousandths: u64| is_priced.then(|| money(thousandths));
-    let lack = (!solved.lacks.is_empty()).then(|| Lack {
-        pieces: teller.left_over(solved),
-        buy: asked.purchase(problem, solved, effort),
-    });
+    let lack = (!solved.lacks.is_empty())
+        .then(|| Lack { pieces: teller.left_over(solved), buy: asked.purchase(problem, solved, effort) });
     Pile {
         woods: asked.woods.clone(),
         boards: solved.boards.iter().filter_map(|board| teller.board(board)).collect(),
@@ -74,8 +70,7 @@ struct Teller<'a> {
 impl Teller<'_> {
     fn board(&self, board: &Board) -> Option<SawnBoard> {
         let source = self.asked.sources.get(board.stock)?;
-        let sections: Vec<BoardSection> =
-            board.sections.iter().map(|section| self.section(source, section)).collect();
+        let sections: Vec<BoardSection> = board.sections.iter().map(|section| self.section(source, section)).collect();
         let offcuts = self.offcuts(source, &sections);
         Some(SawnBoard {
             supply: source.supply,

@@ -10,13 +10,19 @@ const UM_PER_MM: f64 = 1e3;
 const PER_MONEY: f64 = 1e3;
 
 /// What is wanted is rounded up.
-#[allow(clippy::cast_possible_truncation, reason = "no board has 2^63 micrometers; beyond, it is the greatest there is")]
+#[allow(
+    clippy::cast_possible_truncation,
+    reason = "no board has 2^63 micrometers; beyond, it is the greatest there is"
+)]
 pub(super) fn wanted(length: Length) -> Um {
     Um((length.mm() * UM_PER_MM - HAIR).ceil() as i64)
 }
 
 /// What is there is rounded down.
-#[allow(clippy::cast_possible_truncation, reason = "no board has 2^63 micrometers; beyond, it is the greatest there is")]
+#[allow(
+    clippy::cast_possible_truncation,
+    reason = "no board has 2^63 micrometers; beyond, it is the greatest there is"
+)]
 pub(super) fn there(length: Length) -> Um {
     Um((length.mm() * UM_PER_MM + HAIR).floor() as i64)
 }

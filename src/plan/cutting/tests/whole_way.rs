@@ -57,7 +57,8 @@ fn assert_sound(recipe: &Recipe, plan: &Plan) {
             assert!(at_least(board.long, offcut.along.1) && at_least(board.wide, offcut.across.1), "{offcut:?}");
             for section in &board.sections {
                 for lane in &section.lanes {
-                    let apart = |from: Length, to: Length, (a, b): (Length, Length)| at_least(from, b) || at_least(a, to);
+                    let apart =
+                        |from: Length, to: Length, (a, b): (Length, Length)| at_least(from, b) || at_least(a, to);
                     let is_apart = apart(lane.from, lane.from + lane.width, offcut.across)
                         || lane.cuts.iter().all(|cut| apart(cut.from, cut.to, offcut.along));
                     assert!(is_apart, "{offcut:?} is in {lane:?}");
@@ -73,11 +74,12 @@ fn assert_lanes(board: &SawnBoard, section: &BoardSection, kerf: Length) {
         assert!(at_least(lane.from, across) && at_least(board.wide - board.jointing, lane.from + lane.width));
         across = lane.from + lane.width + kerf;
         let mut along = section.from;
+        // The kerf of the last piece may be the cut that ends the section.
         for cut in &lane.cuts {
-            assert!(at_least(cut.from, along) && at_least(section.to, cut.to) && cut.count > 0, "{cut:?} {section:?}");
+            assert!(at_least(cut.from, along) && at_least(section.to + kerf, cut.to) && cut.count > 0, "{cut:?} {section:?}");
             along = cut.to;
             for (from, to) in &board.avoid {
-                assert!(at_least(*from, cut.to) || at_least(cut.from, *to), "{cut:?} touches {from:?} {to:?}");
+                assert!(at_least(*from + kerf, cut.to) || at_least(cut.from, *to), "{cut:?} touches {from:?} {to:?}");
             }
         }
     }
@@ -118,7 +120,8 @@ fn nothing_at_hand_is_planned_from_usual_sizes() {
     }
     assert!(plan.cutting.piles.iter().all(|pile| pile.lack.is_none() && pile.bound.boards >= 1));
     let rips: u32 = plan.cutting.fences.iter().map(|fence| fence.rips).sum();
-    let lanes = boards(&plan.cutting).flat_map(|board| &board.sections).map(|section| section.lanes.len()).sum::<usize>();
+    let lanes =
+        boards(&plan.cutting).flat_map(|board| &board.sections).map(|section| section.lanes.len()).sum::<usize>();
     assert_eq!(rips as usize, lanes);
     assert!(plan.cutting.fences.windows(2).all(|pair| pair[0].width > pair[1].width));
 }
