@@ -190,7 +190,7 @@ fn a_round_wider_than_any_board_is_glued_of_equal_parts() {
 
 #[test]
 fn staves_lie_one_behind_the_other_in_lanes_as_wide_as_they_take() {
-    let layers = "disc walnut thick 10\n staves 12 maple thick 54";
+    let layers = "disc walnut thick 10\n staves 12 maple tall 54";
     let asked = asked(&text("", layers), |_| {});
     let class = &asked[1].problem().classes[0];
     // 96 · tan 15° = 25.723 mm wide outside, and 3 / cos 15° − 3 = 0.106 mm for the tilt: 25.829, told as 25.9.

@@ -76,7 +76,10 @@ fn assert_lanes(board: &SawnBoard, section: &BoardSection, kerf: Length) {
         let mut along = section.from;
         // The kerf of the last piece may be the cut that ends the section.
         for cut in &lane.cuts {
-            assert!(at_least(cut.from, along) && at_least(section.to + kerf, cut.to) && cut.count > 0, "{cut:?} {section:?}");
+            assert!(
+                at_least(cut.from, along) && at_least(section.to + kerf, cut.to) && cut.count > 0,
+                "{cut:?} {section:?}"
+            );
             along = cut.to;
             for (from, to) in &board.avoid {
                 assert!(at_least(*from + kerf, cut.to) || at_least(cut.from, *to), "{cut:?} touches {from:?} {to:?}");
