@@ -164,7 +164,7 @@ fn unique(name: String, known: &mut BTreeSet<String>) -> String {
 
 #[cfg(test)]
 mod tests {
-    use icalendar::{Calendar, CalendarDateTime, Component, DatePerhapsTime, EventLike};
+    use icalendar::{Calendar, CalendarDateTime, Component, DatePerhapsTime};
     use proptest::prelude::*;
 
     use super::{Entry, LINE, moment, plain, unique, written};

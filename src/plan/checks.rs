@@ -139,7 +139,7 @@ pub(super) fn expectations(
                 Subject::Diameter => vessel.max_diameter.value.mm(),
                 Subject::Pieces => f64::from(totals.pieces),
                 Subject::BoardFeet => totals.lumber.value.board_feet(),
-                Subject::Cost => match cutting.cost() {
+                Subject::Cost => match cutting.to_pay() {
                     Some(Money(cost)) => cost,
                     None => return Some(findings::cost_unknown(expect)),
                 },

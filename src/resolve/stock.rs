@@ -191,6 +191,15 @@ impl StockBoard {
     }
 }
 
+impl RecipeWood {
+    /// Whether both are sawn from the same boards, by the rule of [`StockBoard::is_of`].
+    #[must_use]
+    pub fn is_same_stock(&self, other: &Self) -> bool {
+        let (Some(wood), Some(of_other)) = (self.wood(), other.wood()) else { return false };
+        self.name == other.name || std::ptr::eq(wood, of_other) && !is_own(&self.name) && !is_own(&other.name)
+    }
+}
+
 /// Whether no table knows the name: it cannot be given to another wood then.
 fn is_own(name: &str) -> bool {
     find_wood(name).is_none() && short_names().iter().all(|short| short.name != name)
