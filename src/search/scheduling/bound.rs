@@ -36,10 +36,8 @@ pub(super) fn bound(network: &Network, starts: &[u64], critical_end: u64, known:
 
 /// The hands, and each set of kinds of clamps that some job is bound to.
 fn loads(network: &Network) -> Vec<Load> {
-    let longest = network.hours.longest();
     let all: Vec<usize> = (0..network.len()).collect();
-    // What is longer than a day's hours runs over: only a day's hours of it are sure to lie in them.
-    let busy = all.iter().map(|job| network.hands[*job].min(longest)).collect();
+    let busy = all.iter().map(|job| network.hours.sure(network.hands[*job])).collect();
     let mut loads = vec![Load { count: 1, jobs: all.clone(), holds: busy, over: 0 }];
     let mut sets: Vec<&Vec<usize>> = network.fits.iter().filter(|fits| !fits.is_empty()).collect();
     sets.sort_unstable();
@@ -53,7 +51,8 @@ fn loads(network: &Network) -> Vec<Load> {
         let count = set.iter().map(|kind| u64::from(network.clamps[*kind])).sum();
         let holds: Vec<u64> = jobs.iter().map(|job| network.hands[*job] + network.clamp[*job]).collect();
         // At closing time a clamp holds a job whose hands are off, or one whose hands run over.
-        let over = jobs.iter().map(|job| network.clamp[*job] + network.hands[*job].saturating_sub(longest)).max();
+        let runs_over = |job: usize| network.hands[job] - network.hours.sure(network.hands[job]);
+        let over = jobs.iter().map(|job| network.clamp[*job] + runs_over(*job)).max();
         loads.push(Load { count, jobs, holds, over: over.unwrap_or(0) });
     }
     loads
@@ -89,7 +88,7 @@ fn is_overloaded(network: &Network, load: &Load, starts: &[u64], due: &dyn Fn(us
             if start >= from {
                 wanted += holds;
             }
-            wanted > load.count * until.saturating_sub(before)
+            wanted > load.count.saturating_mul(until.saturating_sub(before))
         })
     })
 }

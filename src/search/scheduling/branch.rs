@@ -204,17 +204,17 @@ impl Tree<'_> {
         Grown::Exhausted
     }
 
-    /// Whether the hands alone cannot do what is left in time.
+    /// Whether the hands alone cannot do what is left in time. Of all that must begin by some moment the one that
+    /// begins last has the others off the hands by then; which one that is nobody knows, so the longest is spared.
     fn is_too_late(&self) -> bool {
         let hours = &self.network.hours;
-        let (from, longest) = (hours.worked(self.bench.hands_free), hours.longest());
-        let mut wanted = 0;
+        let from = hours.worked(self.bench.hands_free);
+        let (mut wanted, mut longest) = (0, 0);
         self.by_latest.iter().filter(|job| !self.is_done[**job]).any(|job| {
-            // Hands that run over the hours are not reckoned with.
-            let hands = self.network.hands[*job];
-            let is_late = hands <= longest && wanted + from > hours.worked(self.latest[*job]);
-            wanted += hands.min(longest);
-            is_late
+            let busy = hours.sure(self.network.hands[*job]);
+            wanted += busy;
+            longest = longest.max(busy);
+            wanted - longest + from > hours.worked(self.latest[*job])
         })
     }
 }

@@ -1,5 +1,8 @@
 use proptest::prelude::*;
 
+use super::branch::{Steps, tried};
+use super::network::Network;
+use super::serial::timed;
 use super::{Calendar, Job, Problem, Solved, solve};
 use crate::search::Effort;
 
@@ -216,6 +219,37 @@ proptest! {
         let solved = solve(&problem, &Effort::default());
         prop_assert_eq!(solved.end, optimum(&problem, solved.begin));
         prop_assert_eq!(solved.bound, solved.end);
+    }
+}
+
+#[test]
+fn a_short_job_goes_before_a_long_one_that_is_as_pressing() {
+    // Either must begin by the ninth hour less one to beat the poor order; together they take ten hours of hands.
+    let jobs = vec![Job { hands: 9 * HOUR, ..Job::default() }, Job { hands: HOUR, clamp: 8 * HOUR, ..Job::default() }];
+    let network = Network::of(&Problem { jobs, ..Problem::default() });
+    let poor = timed(&network, &[0, 1], u64::MAX).unwrap();
+    assert_eq!(poor.end, 18 * HOUR);
+    let effort = Effort::default();
+    let (best, is_proved) = tried(&network, poor, 0, &mut Steps::of(&effort, 1000));
+    assert_eq!((best.end, is_proved), (10 * HOUR, true));
+}
+
+#[test]
+fn weeks_are_counted_as_one_by_one() {
+    let days_off = [false, true, false, false, false, true, false];
+    for (opens, closes) in [(0, DAY), (9 * HOUR, 18 * HOUR)] {
+        let calendar = Calendar { opens, closes, days_off, first_day: 1 };
+        let hours = super::hours::Hours::of(calendar);
+        let (mut worked, mut held, mut since) = (0, 0, u64::MAX);
+        for quarter in 0..30 * 96 {
+            let at = quarter * 15 * MINUTE;
+            assert_eq!((hours.worked(at), hours.held(at, 5 * HOUR)), (worked, held), "{at}");
+            let day = usize::try_from(at / DAY).unwrap();
+            let works = !days_off[(1 + day) % 7] && (opens..closes).contains(&(at % DAY));
+            since = if works { 0 } else { since.saturating_add(15 * MINUTE) };
+            worked += u64::from(works) * 15 * MINUTE;
+            held += u64::from(since <= 5 * HOUR) * 15 * MINUTE;
+        }
     }
 }
 
