@@ -7,7 +7,7 @@ use crate::plan::{ClampKind, Clamps, GlueStep, GlueWork, HalfRingCost};
 use crate::quantity::{Duration, Mass, show_angle};
 
 use super::glue_words::{is_uneven, ring_of, what};
-use super::hours::Days;
+use super::hours::{Days, long};
 use super::sheet::{Sheet, counted, listed, stretch};
 use super::table::Table;
 use super::{inserts, safety};
@@ -61,7 +61,7 @@ fn head(page: &mut String, sheet: &Sheet<'_>) {
         "No order of work can end sooner.".to_owned()
     } else {
         let gap = schedule.makespan - schedule.bound;
-        format!("No order of work can end before {}: {} may be there to save.", days.moment(last), stretch(gap))
+        format!("No order of work can end before {}: {} may be there to save.", days.moment(last), long(gap))
     };
     let _ = writeln!(
         page,
@@ -118,7 +118,7 @@ fn held_up(sheet: &Sheet<'_>) -> String {
     if longer.seconds() == 0 {
         format!("{chain} It alone takes that long: more clamps or hands would not help.")
     } else {
-        format!("{chain} Alone it would end {} sooner; the rest waits for hands or clamps.", stretch(longer))
+        format!("{chain} Alone it would end {} sooner; the rest waits for hands or clamps.", long(longer))
     }
 }
 

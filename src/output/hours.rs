@@ -5,6 +5,16 @@ use crate::quantity::{Duration, WEEK, Weekday};
 
 use super::sheet::clock;
 
+/// `45 min`, `15 h 30 min`: a length of time to the minute.
+pub(super) fn long(time: Duration) -> String {
+    let minutes = time.seconds().div_ceil(60);
+    match (minutes / 60, minutes % 60) {
+        (0, minutes) => format!("{minutes} min"),
+        (hours, 0) => format!("{hours} h"),
+        (hours, minutes) => format!("{hours} h {minutes} min"),
+    }
+}
+
 const DAY: u64 = 86_400;
 const DAYS: [&str; 7] = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
 const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
@@ -73,12 +83,20 @@ impl Days<'_> {
 
 #[cfg(test)]
 mod tests {
-    use super::Days;
+    use super::{Days, long};
     use crate::plan::WorkDays;
     use crate::quantity::{Date, Duration, Weekday};
 
     fn hours(hours: f64) -> Duration {
         Duration::from_minutes(60.0 * hours)
+    }
+
+    #[test]
+    fn long_times_are_told_in_hours() {
+        assert_eq!(
+            [0.5, 45.0, 120.0, 929.6].map(|at| long(Duration::from_minutes(at))),
+            ["1 min", "45 min", "2 h", "15 h 30 min"]
+        );
     }
 
     #[test]
