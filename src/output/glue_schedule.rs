@@ -159,7 +159,7 @@ fn days(page: &mut String, sheet: &Sheet<'_>) {
     }
     let steps: Vec<(usize, &GlueStep)> =
         schedule.order.iter().filter_map(|at| Some((*at, schedule.steps.get(*at)?))).collect();
-    let day_of = |step: &GlueStep| days.day(step.start);
+    let day_of = |step: &GlueStep| Days::day(step.start);
     for of_day in steps.chunk_by(|a, b| day_of(a.1) == day_of(b.1)) {
         let Some(day) = of_day.first().map(|(_, step)| day_of(step)) else { continue };
         let _ = writeln!(page, "## {}\n", days.name(day));
@@ -198,7 +198,7 @@ fn row(sheet: &Sheet<'_>, (at, step): (usize, &GlueStep), numbers: &[usize]) -> 
     };
     [
         format!("**{}**", number(at)),
-        days.clock(step.start),
+        Days::clock(step.start),
         what(sheet, step),
         stretch(step.hands.value),
         format!("`{}` {}", sheet.glue(step.glue).map_or("", |glue| &glue.key), grams(step.mass.value)),
@@ -206,8 +206,8 @@ fn row(sheet: &Sheet<'_>, (at, step): (usize, &GlueStep), numbers: &[usize]) -> 
         stretch(step.spread.value),
         left,
         clamp.map_or("rubbed on".to_owned(), |clamp| clamp_name(sheet, clamp.kind)),
-        days.clock(step.clamped()),
-        format!("**{}**", days.seen_from(days.day(step.start), step.ready())),
+        Days::clock(step.clamped()),
+        format!("**{}**", days.seen_from(Days::day(step.start), step.ready())),
         step.after.iter().map(|before| number(*before)).collect::<Vec<_>>().join(", "),
     ]
 }

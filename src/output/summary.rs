@@ -132,7 +132,14 @@ fn next(sheet: &Sheet<'_>) -> String {
             Some(format!("glue up board {} before anything is ripped from it", sheet.wood(wood)))
         }
         GlueWork::Panel { .. } => Some(format!("glue up {} edge to edge", sheet.step_in_words(step))),
-        _ => None,
+        GlueWork::Spacers { .. }
+        | GlueWork::Run { .. }
+        | GlueWork::Half { .. }
+        | GlueWork::Close
+        | GlueWork::WholeRing { .. }
+        | GlueWork::Plug
+        | GlueWork::SetOpen { .. }
+        | GlueWork::Stack { .. } => None,
     });
     match (blank, in_order().next()) {
         (Some(blank), _) => steps.insert(0, blank),
