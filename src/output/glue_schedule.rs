@@ -7,7 +7,7 @@ use crate::plan::{ClampKind, Clamps, GlueStep, GlueWork, HalfRingCost};
 use crate::quantity::{Duration, Mass, show_angle};
 
 use super::glue_words::{is_uneven, ring_of, what};
-use super::hours::Days;
+use super::hours::{Days, long};
 use super::sheet::{Sheet, counted, listed, stretch};
 use super::table::Table;
 use super::{inserts, safety};
@@ -61,7 +61,7 @@ fn head(page: &mut String, sheet: &Sheet<'_>) {
         "No order of work can end sooner.".to_owned()
     } else {
         let gap = schedule.makespan - schedule.bound;
-        format!("No order of work can end before {}: {} may be there to save.", days.moment(last), stretch(gap))
+        format!("No order of work can end before {}: {} may be there to save.", days.moment(last), long(gap))
     };
     let _ = writeln!(
         page,
@@ -118,7 +118,7 @@ fn held_up(sheet: &Sheet<'_>) -> String {
     if longer.seconds() == 0 {
         format!("{chain} It alone takes that long: more clamps or hands would not help.")
     } else {
-        format!("{chain} Alone it would end {} sooner; the rest waits for hands or clamps.", stretch(longer))
+        format!("{chain} Alone it would end {} sooner; the rest waits for hands or clamps.", long(longer))
     }
 }
 
@@ -159,7 +159,7 @@ fn days(page: &mut String, sheet: &Sheet<'_>) {
     }
     let steps: Vec<(usize, &GlueStep)> =
         schedule.order.iter().filter_map(|at| Some((*at, schedule.steps.get(*at)?))).collect();
-    let day_of = |step: &GlueStep| days.day(step.start);
+    let day_of = |step: &GlueStep| Days::day(step.start);
     for of_day in steps.chunk_by(|a, b| day_of(a.1) == day_of(b.1)) {
         let Some(day) = of_day.first().map(|(_, step)| day_of(step)) else { continue };
         let _ = writeln!(page, "## {}\n", days.name(day));
@@ -198,7 +198,7 @@ fn row(sheet: &Sheet<'_>, (at, step): (usize, &GlueStep), numbers: &[usize]) -> 
     };
     [
         format!("**{}**", number(at)),
-        days.clock(step.start),
+        Days::clock(step.start),
         what(sheet, step),
         stretch(step.hands.value),
         format!("`{}` {}", sheet.glue(step.glue).map_or("", |glue| &glue.key), grams(step.mass.value)),
@@ -206,8 +206,8 @@ fn row(sheet: &Sheet<'_>, (at, step): (usize, &GlueStep), numbers: &[usize]) -> 
         stretch(step.spread.value),
         left,
         clamp.map_or("rubbed on".to_owned(), |clamp| clamp_name(sheet, clamp.kind)),
-        days.clock(step.clamped()),
-        format!("**{}**", days.seen_from(days.day(step.start), step.ready())),
+        Days::clock(step.clamped()),
+        format!("**{}**", days.seen_from(Days::day(step.start), step.ready())),
         step.after.iter().map(|before| number(*before)).collect::<Vec<_>>().join(", "),
     ]
 }

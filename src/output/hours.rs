@@ -1,9 +1,19 @@
 //! Moments of the glue schedule as they are said: the day, and the clock of that day.
 
 use crate::plan::WorkDays;
-use crate::quantity::{Duration, WEEK, Weekday};
+use crate::quantity::{Date, Duration, WEEK, Weekday};
 
 use super::sheet::clock;
+
+/// `45 min`, `15 h 30 min`: a length of time to the minute.
+pub(super) fn long(time: Duration) -> String {
+    let minutes = time.seconds().div_ceil(60);
+    match (minutes / 60, minutes % 60) {
+        (0, minutes) => format!("{minutes} min"),
+        (hours, 0) => format!("{hours} h"),
+        (hours, minutes) => format!("{hours} h {minutes} min"),
+    }
+}
 
 const DAY: u64 = 86_400;
 const DAYS: [&str; 7] = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
@@ -15,7 +25,7 @@ pub(super) struct Days<'a>(pub &'a WorkDays);
 
 impl Days<'_> {
     /// Which day a moment falls on, from 0.
-    pub(super) fn day(self, time: Duration) -> u64 {
+    pub(super) fn day(time: Duration) -> u64 {
         time.seconds() / DAY
     }
 
@@ -29,19 +39,19 @@ impl Days<'_> {
     }
 
     /// The clock of its day: `9:00`.
-    pub(super) fn clock(self, time: Duration) -> String {
+    pub(super) fn clock(time: Duration) -> String {
         clock(Duration::from_seconds(time.seconds() % DAY))
     }
 
     /// `Day 2, 9:00`.
     pub(super) fn moment(self, time: Duration) -> String {
-        format!("{}, {}", self.name(self.day(time)), self.clock(time))
+        format!("{}, {}", self.name(Self::day(time)), Self::clock(time))
     }
 
     /// As seen from a day: `10:12` on the same, else `day 2 9:00` or `Tue 9:00`; with the date when a week or more lies
     /// between.
     pub(super) fn seen_from(self, day: u64, time: Duration) -> String {
-        let (of, clock) = (self.day(time), self.clock(time));
+        let (of, clock) = (Self::day(time), Self::clock(time));
         match self.0.start {
             _ if of == day => clock,
             Some(start) if of < day + 7 => format!("{} {clock}", DAYS[start.plus_days(of).weekday().number()]),
@@ -52,10 +62,10 @@ impl Days<'_> {
 
     /// The first moment from `time` on at which somebody is at work.
     pub(super) fn at_work(self, time: Duration) -> Duration {
-        let first = self.0.start.map_or(Weekday::Monday, |date| date.weekday()).number() as u64;
+        let first = self.0.start.map_or(Weekday::Monday, Date::weekday).number() as u64;
         let is_off = |day: u64| self.0.days_off.contains(&WEEK[((first + day) % 7) as usize]);
         let (opens, closes) = (self.0.opens.seconds(), self.0.closes.seconds());
-        let mut day = self.day(time);
+        let mut day = Self::day(time);
         // No seven days in a row are free.
         while is_off(day) || time.seconds() > day * DAY + closes {
             day += 1;
@@ -73,12 +83,20 @@ impl Days<'_> {
 
 #[cfg(test)]
 mod tests {
-    use super::Days;
+    use super::{Days, long};
     use crate::plan::WorkDays;
     use crate::quantity::{Date, Duration, Weekday};
 
     fn hours(hours: f64) -> Duration {
         Duration::from_minutes(60.0 * hours)
+    }
+
+    #[test]
+    fn long_times_are_told_in_hours() {
+        assert_eq!(
+            [0.5, 45.0, 120.0, 929.6].map(|at| long(Duration::from_minutes(at))),
+            ["1 min", "45 min", "2 h", "15 h 30 min"]
+        );
     }
 
     #[test]

@@ -125,14 +125,26 @@ fn next(sheet: &Sheet<'_>) -> String {
         let tilt = show_angle(stave.tilt.value);
         steps.push(format!("rip the staves with the blade tilted {tilt}; stand a test round of scrap"));
     }
-    if let Some(step) = sheet.plan.glue.order.first().and_then(|at| sheet.plan.glue.steps.get(*at)) {
-        match step.work {
-            GlueWork::Board { wood, .. } => {
-                steps.insert(0, format!("glue up board {} before anything is ripped from it", sheet.wood(wood)));
-            }
-            GlueWork::Panel { .. } => steps.insert(0, format!("glue up {} edge to edge", sheet.step_in_words(step))),
-            _ => steps.push(format!("dry-fit, then glue {} first", sheet.layer(step.layer))),
+    let in_order = || sheet.plan.glue.order.iter().filter_map(|at| sheet.plan.glue.steps.get(*at));
+    // What is sawn from a glued blank waits for it, whenever the rest begins.
+    let blank = in_order().find_map(|step| match step.work {
+        GlueWork::Board { wood, .. } => {
+            Some(format!("glue up board {} before anything is ripped from it", sheet.wood(wood)))
         }
+        GlueWork::Panel { .. } => Some(format!("glue up {} edge to edge", sheet.step_in_words(step))),
+        GlueWork::Spacers { .. }
+        | GlueWork::Run { .. }
+        | GlueWork::Half { .. }
+        | GlueWork::Close
+        | GlueWork::WholeRing { .. }
+        | GlueWork::Plug
+        | GlueWork::SetOpen { .. }
+        | GlueWork::Stack { .. } => None,
+    });
+    match (blank, in_order().next()) {
+        (Some(blank), _) => steps.insert(0, blank),
+        (None, Some(step)) => steps.push(format!("dry-fit, then glue {} first", sheet.layer(step.layer))),
+        (None, None) => {}
     }
     steps.push("build with -o FOLDER for the sheets of saw, bench and lathe".to_owned());
     let mut text = "  next\n".to_owned();

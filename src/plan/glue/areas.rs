@@ -139,7 +139,7 @@ impl RingJoints {
     /// The joints of one glue-up of the ring.
     pub(super) fn of_glue_up(&mut self, assembly: &Assembly, ledger: &mut Ledger) -> Known<Area> {
         let (here, all) = self.lengths.of(assembly);
-        if let Some((_, area)) = self.known.iter().find(|(of, _)| *of == here) {
+        if let Some((_, area)) = self.known.iter().find(|(of, _)| of.total_cmp(&here).is_eq()) {
             return *area;
         }
         let compared = |lengths| Known::new(Ratio::of(lengths), Origin::Default(&"as they lie round the ring"));

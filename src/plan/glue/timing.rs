@@ -1,7 +1,7 @@
 //! Glue-ups to hours: which clamps fit each, when the hands begin, what holds the work up, how much glue it takes.
 
 use crate::plan::Asked;
-use crate::quantity::{Area, Count, Diameter, Duration, Mass, WEEK, Weekday};
+use crate::quantity::{Area, Count, Date, Diameter, Duration, Mass, WEEK, Weekday};
 use crate::resolve::{Recipe, Shop};
 use crate::search::scheduling::{self, Calendar, Job, Problem};
 use crate::workings::{Formula, Known, Ledger};
@@ -114,7 +114,7 @@ fn calendar(days: &WorkDays) -> Calendar {
         opens: days.opens.seconds(),
         closes: days.closes.seconds(),
         days_off: WEEK.map(|day| days.days_off.contains(&day)),
-        first_day: days.start.map_or(Weekday::Monday, |date| date.weekday()).number(),
+        first_day: days.start.map_or(Weekday::Monday, Date::weekday).number(),
     }
 }
 
