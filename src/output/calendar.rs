@@ -61,7 +61,7 @@ fn entries(sheet: &Sheet<'_>, row: &Row<'_>, known: &mut BTreeSet<String>) -> [E
         stretch(step.spread.value)
     );
     let _ = match &row.clamp {
-        Some(clamp) => write!(work, "In at {}: {clamp}. Out: {out}.", days.clock(clamped)),
+        Some(clamp) => write!(work, "In at {}: {clamp}. Out: {out}.", Days::clock(clamped)),
         None => write!(work, "Rubbed on; leave it alone until {out}."),
     };
     if !row.after.is_empty() {

@@ -112,7 +112,7 @@ impl<'a> Chart<'a> {
 
     /// Every day from the first to the last of which something can be seen.
     fn panels(&self) -> Vec<Panel<'a>> {
-        let last = self.rows.iter().map(|row| self.days.day(row.step.ready())).max().unwrap_or(0);
+        let last = self.rows.iter().map(|row| Days::day(row.step.ready())).max().unwrap_or(0);
         let panel = |day| Panel {
             day,
             is_off: self.is_off(day),
@@ -130,7 +130,7 @@ impl<'a> Chart<'a> {
     /// Whether its bar comes into the hours that are shown of a day.
     fn is_seen(&self, row: &Row<'_>, day: u64) -> bool {
         let (from, to) = (day * DAY + self.shown.0, day * DAY + self.shown.1);
-        self.days.day(row.step.start) == day || row.step.start.seconds() < to && row.step.ready().seconds() > from
+        Days::day(row.step.start) == day || row.step.start.seconds() < to && row.step.ready().seconds() > from
     }
 
     fn panel(&self, panel: &Panel<'_>, top: f64) -> Group {
@@ -179,7 +179,7 @@ impl<'a> Chart<'a> {
 
     fn row(&self, row: &Row<'_>, day: u64, top: f64) -> Group {
         let base = top + 15.5;
-        let is_carried = self.days.day(row.step.start) < day;
+        let is_carried = Days::day(row.step.start) < day;
         let clamp = row.clamp.as_deref().unwrap_or("rubbed on");
         let label = |x: f64, size: f64, text: &str| words((x, base), size, text);
         let mut group = Group::new()

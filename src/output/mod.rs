@@ -1,9 +1,11 @@
 //! Plan to documents: words, tables, JSON. Computes nothing; rounding is printing alone.
 
+mod board_drawing;
 mod calendar;
 mod csv;
 mod cut_kinds;
 mod cut_list;
+mod cutting_plan;
 mod design;
 mod drawing;
 mod error_budget;
@@ -48,6 +50,8 @@ pub fn documents(design: &Complete<'_>, world: &dyn World) -> Vec<Document> {
     let mut documents = vec![
         Document { name: "cut-list.csv", bytes: csv::cut_list(&sheet) },
         Document { name: "cut-list.md", bytes: cut_list::page(&sheet).into_bytes() },
+        Document { name: "cutting-plan.md", bytes: cutting_plan::page(&sheet).into_bytes() },
+        Document { name: "cutting-plan.svg", bytes: board_drawing::drawing(&sheet) },
         Document { name: "design.json", bytes: design::json(design, world).into_bytes() },
         Document { name: "findings.sarif", bytes: findings(design, world) },
         Document { name: "glue-schedule.md", bytes: glue_schedule::page(&sheet).into_bytes() },

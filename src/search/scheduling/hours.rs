@@ -125,11 +125,6 @@ impl Hours {
         from
     }
 
-    /// Seconds of work before `at`.
-    pub fn worked(&self, at: u64) -> u64 {
-        self.counted(at, 0)
-    }
-
     /// Seconds before `at` in which a clamp can hold something that stays in it for `over` at most once the hands
     /// are off: in the hours of work, and so long after each of them.
     pub fn held(&self, at: u64, over: u64) -> u64 {
@@ -190,7 +185,7 @@ mod tests {
         assert_eq!(hours.latest(3 * DAY + 9 * HOUR, HOUR), Some(17 * HOUR));
         assert_eq!(hours.latest(3 * DAY + 10 * HOUR, HOUR), Some(3 * DAY + 9 * HOUR));
         assert_eq!(hours.latest(9 * HOUR, 1), None);
-        assert_eq!(hours.worked(3 * DAY + 10 * HOUR), 10 * HOUR);
+        assert_eq!(hours.held(3 * DAY + 10 * HOUR, 0), 10 * HOUR);
         assert_eq!(hours.held(3 * DAY + 10 * HOUR, 12 * HOUR), 22 * HOUR, "one weekend, and twelve hours of it");
     }
 
@@ -208,7 +203,7 @@ mod tests {
         assert_eq!((hours.begin(), hours.longest), (0, NEVER));
         assert_eq!(hours.earliest(23 * HOUR, 5 * HOUR), 23 * HOUR);
         assert_eq!(hours.latest(25 * HOUR, 5 * HOUR), Some(20 * HOUR));
-        assert_eq!(hours.worked(50 * HOUR), 50 * HOUR);
+        assert_eq!(hours.held(50 * HOUR, 0), 50 * HOUR);
         let none = Hours::of(Calendar { opens: 9, closes: 9, days_off: [true; 7], first_day: 12 });
         assert_eq!(none.earliest(77, 5), 77);
     }
