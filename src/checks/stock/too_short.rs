@@ -90,12 +90,13 @@ fn left_over(design: Design<'_>, pile: &Pile, lack: &Lack, told: &[LaneKind], fo
     let at_hand = pile.woods.iter().flat_map(|wood| design.boards_of(*wood)).next();
     let is_for_sale = design.recipe.shop.for_sale.iter().any(|sold| sold.board.is_of(used));
     let boards = match (at_hand.is_some(), is_for_sale) {
-        (true, true) => "the boards at hand and for sale do not give",
-        (true, false) => "the boards at hand do not give",
-        (false, true) => "the boards for sale do not give",
-        (false, false) => "no board that is usually sold gives",
+        (true, true) => "the boards at hand and for sale",
+        (true, false) => "the boards at hand",
+        (false, true) => "the boards for sale",
+        // Of a wood of which no board is named nothing is asked: it may be bought in any size.
+        (false, false) => return,
     };
-    let message = format!("{boards} all pieces of `{}`; short are {}", used.name, left.join(", "));
+    let message = format!("{boards} do not give all pieces of `{}`; short are {}", used.name, left.join(", "));
     let help = if lack.buy.is_empty() {
         "no board that is usually sold gives them: use more and shorter segments, or take away what a knot shuts off"
             .to_owned()

@@ -153,14 +153,26 @@ pub(super) fn named(recipe: &Recipe, wood: &RecipeWood) -> Vec<Source> {
     at_hand.chain(for_sale).collect()
 }
 
-/// Boards that are usually sold: 6 in or 150 mm wide, 1 to 8 ft or 300 to 2400 mm long (common practice), of each
+/// Boards that are usually sold: 6 in or 150 mm wide and more where a strip wants it, 1 to 8 ft or 300 to 2400 mm long (common practice), of each
 /// thickness that is the thinnest for something wanted. A thicker one would give nothing more.
 pub(super) fn usual(recipe: &Recipe, wanted_of: &[Wanted]) -> Vec<Source> {
     const LENGTHS: u32 = 8;
-    let (wide, step) = match recipe.units {
-        System::Inch => (Length::from_inches(6.0), Length::from_inches(12.0)),
-        System::Millimeter => (Length::from_mm(150.0), Length::from_mm(300.0)),
+    /// Steps of 2 in or 50 mm over that, to 12 in or 300 mm.
+    const WIDER: u32 = 3;
+    let (wide, wider, step) = match recipe.units {
+        System::Inch => (Length::from_inches(6.0), Length::from_inches(2.0), Length::from_inches(12.0)),
+        System::Millimeter => (Length::from_mm(150.0), Length::from_mm(50.0), Length::from_mm(300.0)),
     };
+    let mut widths = vec![wide];
+    // Strips and staves cannot be glued of parts: for wide ones a wider board is looked for.
+    for lane in wanted_of.iter().filter(|lane| lane.block.is_none()) {
+        let needs = length(lane.class.wide) + recipe.shop.jointing.value * 2.0;
+        let enough =
+            (0..=WIDER).map(|steps| wide + wider * f64::from(steps)).find(|wide| there(*wide) >= wanted(needs));
+        if let Some(enough) = enough.filter(|enough| !widths.contains(enough)) {
+            widths.push(enough);
+        }
+    }
     let mut sizes: Vec<&'static LumberSize> = Vec::new();
     for wanted in wanted_of {
         let Some(size) = thinnest(recipe.units, wanted) else { continue };
@@ -169,10 +181,11 @@ pub(super) fn usual(recipe: &Recipe, wanted_of: &[Wanted]) -> Vec<Source> {
         }
     }
     sizes.sort_by(|a, b| a.rough().mm().total_cmp(&b.rough().mm()));
-    let lengths = |size: &'static LumberSize| {
+    let lengths = |size: &'static LumberSize, wide: Length| {
         (1..=LENGTHS).map(move |feet| Source::usual(size, wide, step * f64::from(feet), &recipe.shop))
     };
-    sizes.into_iter().flat_map(lengths).collect()
+    let of_size = |size: &'static LumberSize| widths.iter().flat_map(move |wide| lengths(size, *wide));
+    sizes.into_iter().flat_map(of_size).collect()
 }
 
 fn usual_planed(size: &LumberSize) -> Length {
