@@ -51,7 +51,7 @@ impl Resolver<'_> {
 
     fn band(&mut self, scope: &Scope, line: &Call<'_>) -> Option<Band> {
         let item = line.argument(0)?.first()?;
-        let (from, to) = self.told(span(scope, item, "band"))?;
+        let (from, to) = self.told(span(scope, item, "band-clamp"))?;
         let count = self.how_many(scope, line, &"a line is one band clamp")?;
         let known = |length: Length| Known::new(Diameter::new(length), Origin::Shop(item.span));
         Some(Band { from: known(from), to: known(to), count, span: line.span })

@@ -101,7 +101,7 @@ pub(super) static BOARD_FOR_SALE: Head = Head {
 };
 
 static BAND: Head = Head {
-    word: "band",
+    word: "band-clamp",
     id: HeadId::BandClamp,
     help: "a band clamp and the rounds that it holds; rings are glued in bands then, and `clamps` hold the rest",
     params: &[Param::required("FROM .. TO", Shape::Span)],
