@@ -247,7 +247,7 @@ fn weeks_are_counted_as_one_by_one() {
         let (mut worked, mut held, mut since) = (0, 0, u64::MAX);
         for quarter in 0..30 * 96 {
             let at = quarter * 15 * MINUTE;
-            assert_eq!((hours.worked(at), hours.held(at, 5 * HOUR)), (worked, held), "{at}");
+            assert_eq!((hours.held(at, 0), hours.held(at, 5 * HOUR)), (worked, held), "{at}");
             let day = usize::try_from(at / DAY).unwrap();
             let works = !days_off[(1 + day) % 7] && (opens..closes).contains(&(at % DAY));
             since = if works { 0 } else { since.saturating_add(15 * MINUTE) };
