@@ -171,6 +171,9 @@ impl Builder<'_> {
     }
 }
 
+/// A block of more parts is no panel any more, and is told as lacking.
+const MOST_PARTS: u32 = 100;
+
 impl Wanted {
     /// Makes a block that is wider than `widest` of as few equal parts as come out of it.
     pub(super) fn glue_up(&mut self, widest: Length, units: System) {
@@ -178,10 +181,8 @@ impl Wanted {
         if widest <= Length::ZERO || wanted(block.part_width) <= wanted(widest) {
             return;
         }
-        // Many parts more than that are no panel any more, and what is wanted is told as lacking.
-        const MOST: u32 = 100;
         let narrow_enough = |parts: &u32| wanted(ripped(block.wide / f64::from(*parts), units)) <= wanted(widest);
-        let Some(parts) = (2..=MOST).find(narrow_enough) else { return };
+        let Some(parts) = (2..=MOST_PARTS).find(narrow_enough) else { return };
         block.parts = parts;
         block.part_width = ripped(block.wide / f64::from(parts), units);
         self.class.wide = wanted(block.part_width);
