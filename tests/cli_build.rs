@@ -10,8 +10,15 @@ use std::os::unix::fs::symlink;
 
 use cli_support::{Bench, Ran, close};
 
-const DOCUMENTS: [&str; 6] =
-    ["cut-list.csv", "cut-list.md", "design.json", "findings.sarif", "glue-schedule.md", "turning.md"];
+const DOCUMENTS: [&str; 7] = [
+    "cut-list.csv",
+    "cut-list.md",
+    "design.json",
+    "findings.sarif",
+    "glue-schedule.md",
+    "glue-schedule.svg",
+    "turning.md",
+];
 
 /// A bench with a recipe on it that is clean.
 fn bench() -> Bench {
@@ -54,7 +61,7 @@ fn a_build_prints_its_summary_and_writes_its_documents() {
     assert_eq!(names[1..], DOCUMENTS);
     let first: Vec<String> = DOCUMENTS.iter().map(|name| bench.text(&format!("out/{name}"))).collect();
     assert!(first.iter().all(|text| text.ends_with('\n')));
-    built(&bench).says(0, &["6 documents in out (all unchanged)"]);
+    built(&bench).says(0, &["7 documents in out (all unchanged)"]);
     fs::remove_dir_all(bench.path("out")).unwrap();
     built(&bench);
     let second: Vec<String> = DOCUMENTS.iter().map(|name| bench.text(&format!("out/{name}"))).collect();
@@ -224,4 +231,56 @@ fn what_denies_and_what_weighs_is_set_on_the_command_line() {
     );
     bench.file("bowl.vessel", accepted);
     run(&["check", "--deny", "warnings", "bowl.vessel"]).says(0, &["no findings"]);
+}
+
+#[test]
+fn a_first_day_gives_a_calendar_and_none_takes_it_away() {
+    let bench = bench();
+    built(&bench);
+    let args = ["build", "bowl.vessel", "-o", "out", "--start", "2027-03-01"];
+    bench.run(&args).says(0, &["8 documents in out"]);
+    let calendar = bench.text("out/glue-schedule.ics");
+    assert!(calendar.contains("DTSTART:20270301T"), "{calendar}");
+    bench.run(&args).says(0, &["8 documents in out (all unchanged)"]);
+    built(&bench).says(0, &["glue-schedule.ics is gone"]);
+    assert_eq!(bench.names("out")[1..], DOCUMENTS);
+}
+
+#[test]
+fn what_is_no_day_or_no_effort_is_wrong_usage() {
+    let bench = bench();
+    let cases = [
+        ("--start", "2027-02-29", "for example 2027-03-01"),
+        ("--start", "1.3.2027", "for example 2027-03-01"),
+        ("--effort", "0", "1..=100"),
+        ("--effort", "101", "1..=100"),
+        ("--effort", "much", "invalid digit"),
+    ];
+    for (option, value, words) in cases {
+        let ran = bench.run(&["build", "bowl.vessel", option, value]).says(2, &[option, value, words]);
+        assert_eq!(ran.out, "");
+    }
+    for option in ["--start=2027-03-01", "--effort=2"] {
+        assert_eq!(bench.run(&["check", "bowl.vessel", option]).code, Some(2), "{option} is of a build alone");
+    }
+}
+
+#[test]
+fn the_same_effort_gives_the_same_bytes_and_no_bar_where_nobody_watches() {
+    let bench = bench();
+    for folder in ["first", "second"] {
+        let ran = bench.run(&["build", "bowl.vessel", "-o", folder, "--effort", "3"]).says(0, &[folder]);
+        assert!(!ran.err.contains('%') && !ran.err.contains('\u{1b}'), "{}", ran.err);
+    }
+    for name in DOCUMENTS {
+        assert_eq!(bench.text(&format!("first/{name}")), bench.text(&format!("second/{name}")), "{name}");
+    }
+}
+
+#[test]
+fn help_tells_of_day_and_effort() {
+    let help = Bench::new().run(&["build", "--help"]).says(0, &[]).out;
+    for words in ["--start <DATE>", "--effort <N>", "--start 2027-03-01", "glue-schedule.ics", "[default: 1]"] {
+        assert!(help.contains(words), "{words} in {help}");
+    }
 }

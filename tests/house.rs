@@ -24,7 +24,7 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("compile", &["source", "checks", "workings", "finding", "resolve", "geometry", "plan"]),
     ("mend", &["source", "finding", "syntax", "compile"]),
     ("output", &["source", "quantity", "workings", "finding", "resolve", "tables", "geometry", "plan", "compile"]),
-    ("cli", &["source", "quantity", "search", "finding", "vocabulary", "compile", "mend", "output"]),
+    ("cli", &["source", "quantity", "search", "finding", "vocabulary", "plan", "compile", "mend", "output"]),
 ];
 
 #[test]

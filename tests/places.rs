@@ -49,13 +49,14 @@ fn names(folder: &Path) -> Vec<String> {
     names
 }
 
-const WRITTEN: [&str; 7] = [
+const WRITTEN: [&str; 8] = [
     ".ringwright-build",
     "cut-list.csv",
     "cut-list.md",
     "design.json",
     "findings.sarif",
     "glue-schedule.md",
+    "glue-schedule.svg",
     "turning.md",
 ];
 

@@ -113,24 +113,18 @@ fn boards_are_asked_for_thickness_width_and_length() {
 
 #[test]
 fn what_is_too_short_cannot_be_cut() {
-    // Twelve pieces a ring, the strip turned over: (25.72 + 17.1) / 2 + 3.175 / cos 15° = 24.7 mm each, 36 of them
-    // 889 mm, and once 16.1 · tan 15° + 3.3 mm. Ripped side by side from a board 60 mm wide, three strips of 16.1 mm
-    // with kerfs of 3.2 mm between them: 300 mm of board cut all but nothing left, 3.27 strips as faces go.
-    let short = |length: u32, count: u32| {
+    // Twelve pieces a ring, the strip turned over: (25.72 + 17.08) / 2 + 3.175 / cos 15° = 24.69 mm each. Three strips of
+    // 16.2 mm come from a board 60 mm wide, each with twelve pieces (296.3 mm), the first cut (16.2 · tan 15° + 3.3 mm)
+    // and the tail (150 mm): 453.9 mm, and the squared end takes 3.2 mm.
+    let short = |length: f64, count: u32| {
         let boards = format!("boards {{ maple thick 20 wide 60 long {length} count {count} }}");
         !of_family(&cup(&boards, "", PLAIN), "stock/too-short").is_empty()
     };
-    // By faces 897 · 19.3 / 63.2 = 274 mm are the least.
-    assert!(short(270, 1) && !short(280, 1));
-    assert!(!short(140, 2), "two boards are counted");
-    // What really fits is never told: three strips of 60 mm width over 300 mm give 900 mm.
-    assert!(!short(300, 1));
-    // A board that can be sawn into two leaves counts twice: 2 · 18.8 + 3.2 = 40.8 mm.
-    let thick = |thick: f64| {
-        let boards = format!("boards {{ maple thick {thick} wide 60 long 150 }}");
-        !of_family(&cup(&boards, "", PLAIN), "stock/too-short").is_empty()
-    };
-    assert!(thick(40.7) && !thick(40.9));
+    assert!(short(456.5, 1) && !short(457.5, 1));
+    // Six pieces a strip of two boards: 148.1 + 7.6 + 150 mm.
+    assert!(short(308.5, 2) && !short(309.5, 2), "two boards are counted");
+    // A board shorter than 300 mm is not ripped, however many there are.
+    assert!(short(299.0, 20));
 }
 
 #[test]

@@ -2,8 +2,9 @@
 
 use std::collections::BTreeMap;
 
+use crate::plan::cutting::LaneKind;
 use crate::plan::{CutRow, RoundKind};
-use crate::quantity::{Area, Length};
+use crate::quantity::Length;
 use crate::resolve::StockBoard;
 use crate::source::Span;
 
@@ -24,8 +25,8 @@ pub(super) struct Sawn {
     pub wide: Length,
     /// Of the board, along its grain, for the longest single piece.
     pub long: Length,
-    /// Of the board's face, with a kerf along each piece; never more than is really taken.
-    pub face: Area,
+    /// In the cutting plan.
+    pub lane: LaneKind,
 }
 
 /// What it becomes.
@@ -56,7 +57,7 @@ pub(super) struct SawnFor {
 
 /// All of a design; veneer, spacers and the blanks of inserts come from elsewhere.
 pub(super) fn sawn(design: Design<'_>) -> Vec<Sawn> {
-    let (list, kerf) = (&design.plan.cut_list, design.recipe.shop.kerf.value);
+    let list = &design.plan.cut_list;
     let is_plain = |wood: usize| design.recipe.woods.get(wood).is_some_and(|used| used.wood().is_some());
     let heads: BTreeMap<usize, Span> = design.layers().map(|(at, said, _)| (at, said.head)).collect();
     let layers = |of: &mut dyn Iterator<Item = usize>| {
@@ -67,7 +68,7 @@ pub(super) fn sawn(design: Design<'_>) -> Vec<Sawn> {
         layers.into_iter().filter_map(used).collect::<Vec<_>>()
     };
     let mut all = Vec::new();
-    for strip in &list.strips {
+    for (at, strip) in list.strips.iter().enumerate() {
         let rows = || strip.rows.iter().filter_map(|row| list.rows.get(*row));
         all.push(Sawn {
             wood: strip.wood,
@@ -76,12 +77,10 @@ pub(super) fn sawn(design: Design<'_>) -> Vec<Sawn> {
             thick: strip.thickness.value,
             wide: strip.width.value,
             long: rows().map(|row: &CutRow| row.long_edge.value).fold(Length::ZERO, Length::max),
-            // The tail under the clamp may come from any board and is not counted.
-            face: (strip.width.value + kerf).by(strip.net.value + strip.first_cuts.value),
+            lane: LaneKind::Strip(at),
         });
     }
-    for row in &list.staves {
-        let mean = (row.wide.value + row.narrow.value) / 2.0;
+    for (at, row) in list.staves.iter().enumerate() {
         all.push(Sawn {
             wood: row.wood,
             kind: SawnKind::Stave,
@@ -89,12 +88,11 @@ pub(super) fn sawn(design: Design<'_>) -> Vec<Sawn> {
             thick: row.thickness.value,
             wide: row.wide.value,
             long: row.length.value,
-            face: (mean + kerf).by(row.length.value) * f64::from(row.count),
+            lane: LaneKind::Staves(at),
         });
     }
-    for row in list.discs.iter().filter(|row| row.kind != RoundKind::Sheet) {
+    for (at, row) in list.discs.iter().enumerate().filter(|(_, row)| row.kind != RoundKind::Sheet) {
         let across = row.diameter.value;
-        let count = f64::from(u32::try_from(row.layers.len()).unwrap_or(u32::MAX));
         all.push(Sawn {
             wood: row.wood,
             kind: if row.kind == RoundKind::Plug { SawnKind::Plug } else { SawnKind::Round },
@@ -102,10 +100,10 @@ pub(super) fn sawn(design: Design<'_>) -> Vec<Sawn> {
             thick: row.thickness.value,
             wide: across,
             long: across,
-            face: across.by(across) * count,
+            lane: LaneKind::Round(at),
         });
     }
-    for row in &list.cones {
+    for (at, row) in list.cones.iter().enumerate() {
         let across = row.diameter.value;
         all.push(Sawn {
             wood: row.wood,
@@ -114,24 +112,24 @@ pub(super) fn sawn(design: Design<'_>) -> Vec<Sawn> {
             thick: row.thickness.value,
             wide: across,
             long: across,
-            face: across.by(across),
+            lane: LaneKind::Cone(at),
         });
     }
     all.retain(|sawn| is_plain(sawn.wood));
-    for row in &list.boards {
+    for (at, row) in list.boards.iter().enumerate() {
         let Some(board) = design.recipe.woods.get(row.wood).and_then(|used| used.board()) else { continue };
         let strips = row.strips.iter().filter_map(|at| list.strips.get(*at)).map(|strip| strip.width.value);
         let staves = row.staves.iter().filter_map(|at| list.staves.get(*at)).map(|stave| stave.wide.value);
         let rounds = row.discs.iter().filter_map(|at| list.discs.get(*at)).map(|round| round.diameter.value);
         let wide = strips.chain(staves).chain(rounds).fold(Length::ZERO, Length::max);
-        all.extend(row.plies.iter().map(|ply| Sawn {
+        all.extend(row.plies.iter().enumerate().map(|(number, ply)| Sawn {
             wood: ply.wood,
             kind: SawnKind::Ply,
             uses: vec![SawnFor { layer: None, place: board.span }],
             thick: ply.thickness.value,
             wide,
             long: Length::ZERO,
-            face: row.width.value.by(row.length.value),
+            lane: LaneKind::Ply { board: at, ply: number },
         }));
     }
     all
@@ -142,6 +140,12 @@ impl<'a> Design<'a> {
     pub(super) fn boards_of(self, wood: usize) -> Vec<&'a StockBoard> {
         let Some(used) = self.recipe.woods.get(wood) else { return Vec::new() };
         self.recipe.shop.boards.iter().filter(|board| board.is_of(used)).collect()
+    }
+
+    /// Whether the cutting plan does not give it, or only as a panel glued edge to edge.
+    pub(super) fn is_short_of(self, sawn: &Sawn) -> bool {
+        let cutting = &self.plan.cutting;
+        cutting.lacks(sawn.lane) || cutting.panels.iter().any(|panel| panel.is == sawn.lane)
     }
 
     /// The name of a wood.

@@ -1,5 +1,6 @@
 //! What can be said on the command line.
 
+use std::ops::RangeInclusive;
 use std::path::PathBuf;
 
 use clap::builder::PossibleValue;
@@ -7,6 +8,7 @@ use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
 
 use crate::finding::render::Format;
 use crate::mend::Wanted;
+use crate::quantity::Date;
 
 use super::levels::Weights;
 use super::terminal::Stream;
@@ -50,6 +52,9 @@ Examples:
   ringwright build crock.vessel                the summary only, nothing is written
   ringwright build crock.vessel -o crock       and all documents into the folder crock
   ringwright build a.vessel b.vessel -o out    into out/a and out/b
+  ringwright build crock.vessel -o crock --start 2027-03-01
+                                               the glue schedule by date, and as a calendar file
+  ringwright build crock.vessel --effort 20    look longer for a cheaper, shorter plan
 
 Every document is written whole or not at all, and nothing is written when a recipe is denied.
 A file that no build wrote, or that was edited since, is never overwritten without --force.
@@ -97,6 +102,8 @@ pub(super) enum Command {
         #[arg(long, requires = "folder")]
         force: bool,
         #[command(flatten)]
+        planning: Planning,
+        #[command(flatten)]
         weights: Weights,
     },
     /// Tell more about a kind of finding
@@ -121,6 +128,29 @@ pub(super) enum Command {
         /// What the vessel is called; may have folders before it
         name: PathBuf,
     },
+}
+
+/// What is asked of the plan.
+#[derive(Debug, Clone, Copy, ClapArgs)]
+pub(super) struct Planning {
+    /// The day on which gluing begins; also writes glue-schedule.ics, for a calendar
+    #[arg(long, value_name = "DATE", value_parser = day)]
+    pub(super) start: Option<Date>,
+    /// How long the best plan is looked for, 1 to 100: N times as many steps as usual
+    ///
+    /// 1 is enough for nearly all recipes. The same effort gives the same plan on every machine: it counts steps of the
+    /// search, not seconds.
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=100))]
+    pub(super) effort: u32,
+}
+
+/// Calendars write years with four digits, and the work must end before they run out.
+const YEARS: RangeInclusive<i32> = 1970..=9000;
+
+/// A day as `--start` takes it.
+fn day(text: &str) -> Result<Date, String> {
+    let date = Date::parse(text).filter(|date| YEARS.contains(&date.parts().0));
+    date.ok_or_else(|| "not a day; write year, month and day, for example 2027-03-01".to_owned())
 }
 
 /// Whether what is found shall be mended.
@@ -240,10 +270,18 @@ impl ValueEnum for Format {
 mod tests {
     use clap::CommandFactory;
 
-    use super::Args;
+    use super::{Args, day};
 
     #[test]
     fn the_command_line_is_consistent() {
         Args::command().debug_assert();
+    }
+
+    #[test]
+    fn a_day_is_written_in_full() {
+        assert_eq!(day("2027-03-01").map(|date| date.to_string()).as_deref(), Ok("2027-03-01"));
+        for wrong in ["2027-02-29", "1.3.2027", "0027-03-01", "9999-12-31", "tomorrow", ""] {
+            assert!(day(wrong).is_err_and(|why| why.contains("2027-03-01")), "{wrong}");
+        }
     }
 }

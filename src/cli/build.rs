@@ -2,15 +2,17 @@
 
 use std::path::{Path, PathBuf};
 
-use crate::compile::{Compiled, compile_with};
-use crate::finding::policy::Levels;
+use crate::compile::{Compiled, Options, compile_with};
 use crate::output;
+use crate::plan::Asked;
+use crate::search::Effort;
 
-use super::args::Output;
+use super::args::{Output, Planning};
 use super::baseline::Baseline;
 use super::folder::{Writing, Written};
 use super::levels::Weights;
 use super::paths::{Input, without_repetitions};
+use super::progress::Search;
 use super::reporter::Reporter;
 use super::terminal::{self, Stream, say};
 use super::{DiskWorld, Failure, Outcome};
@@ -20,13 +22,19 @@ pub(super) fn run(
     recipes: &[PathBuf],
     folder: Option<&Path>,
     force: bool,
+    planning: Planning,
     weights: &Weights,
     output: Output,
 ) -> Result<Outcome, Failure> {
     let (levels, denial) = (weights.levels()?, weights.denial()?);
     let inputs = without_repetitions(recipes.iter().map(|path| Input::of(path)).collect());
     let folders = folder.map(|folder| folders(&inputs, folder)).transpose()?;
-    let built = inputs.iter().map(|input| built(input, &levels)).collect::<Result<Vec<_>, _>>()?;
+    let search = Search::of(planning.effort);
+    let watch = |progress| search.tell(progress);
+    let effort = Effort { factor: planning.effort, watch: (planning.effort > 1).then_some(&watch as _) };
+    let options = Options { levels, asked: Asked { effort, start: planning.start } };
+    let built = inputs.iter().map(|input| built(input, &options)).collect::<Result<Vec<_>, _>>()?;
+    search.finish();
 
     let mut reporter = Reporter::new(output, Stream::Stderr, &denial, Baseline::default());
     for (world, compiled) in &built {
@@ -60,9 +68,9 @@ pub(super) fn run(
     Ok(Outcome::Clean)
 }
 
-fn built(input: &Input, levels: &Levels) -> Result<(DiskWorld, Compiled), Failure> {
+fn built(input: &Input, options: &Options<'_>) -> Result<(DiskWorld, Compiled), Failure> {
     let (world, root) = input.open()?;
-    let compiled = compile_with(&world, root, &levels.clone().into());
+    let compiled = compile_with(&world, root, options);
     Ok((world, compiled))
 }
 

@@ -56,8 +56,8 @@ pub fn run() -> ExitCode {
             Some(asked) => fix::run(paths, asked, weights, args.output),
             None => check::run(paths, weights, tolerance, args.output),
         },
-        Command::Build { recipes, folder, force, weights } => {
-            build::run(recipes, folder.as_deref(), *force, weights, args.output)
+        Command::Build { recipes, folder, force, planning, weights } => {
+            build::run(recipes, folder.as_deref(), *force, *planning, weights, args.output)
         }
         Command::Explain { code, list } => explain::run(code.as_deref(), *list),
         Command::Schema => schema::run(),

@@ -142,7 +142,7 @@ fn cells(sheet: &Sheet<'_>, at: usize, row: &CutRow) -> [String; 8] {
     ]
 }
 
-fn test_cut(setup: &Setup) -> String {
+pub(super) fn test_cut(setup: &Setup) -> String {
     let miter = setup.miter.value;
     let Some(pieces) = setup.closes else {
         return format!(

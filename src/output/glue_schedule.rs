@@ -131,7 +131,7 @@ fn clamps_at_hand(sheet: &Sheet<'_>, clamps: &Clamps) -> String {
     }
 }
 
-fn clamp_name(sheet: &Sheet<'_>, kind: ClampKind) -> String {
+pub(super) fn clamp_name(sheet: &Sheet<'_>, kind: ClampKind) -> String {
     match kind {
         ClampKind::Band(at) => sheet.recipe.shop.bands.get(at).map_or("band".to_owned(), |band| {
             format!("band {} to {}", sheet.own(band.from.value.across()), sheet.own(band.to.value.across()))

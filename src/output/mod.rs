@@ -1,10 +1,15 @@
 //! Plan to documents: words, tables, JSON. Computes nothing; rounding is printing alone.
 
+mod board_drawing;
+mod calendar;
 mod csv;
 mod cut_kinds;
 mod cut_list;
+mod cutting_plan;
 mod design;
+mod drawing;
 mod error_budget;
+mod gantt;
 mod glue_schedule;
 mod glue_words;
 mod hours;
@@ -17,6 +22,7 @@ mod summary;
 mod table;
 #[cfg(test)]
 mod tests;
+mod timetable;
 mod turning;
 
 use crate::compile::Complete;
@@ -41,14 +47,21 @@ pub struct Document {
 #[must_use]
 pub fn documents(design: &Complete<'_>, world: &dyn World) -> Vec<Document> {
     let sheet = Sheet::new(design);
-    vec![
+    let mut documents = vec![
         Document { name: "cut-list.csv", bytes: csv::cut_list(&sheet) },
         Document { name: "cut-list.md", bytes: cut_list::page(&sheet).into_bytes() },
+        Document { name: "cutting-plan.md", bytes: cutting_plan::page(&sheet).into_bytes() },
+        Document { name: "cutting-plan.svg", bytes: board_drawing::drawing(&sheet) },
         Document { name: "design.json", bytes: design::json(design, world).into_bytes() },
         Document { name: "findings.sarif", bytes: findings(design, world) },
         Document { name: "glue-schedule.md", bytes: glue_schedule::page(&sheet).into_bytes() },
+        Document { name: "glue-schedule.svg", bytes: gantt::drawing(&sheet) },
         Document { name: "turning.md", bytes: turning::page(&sheet).into_bytes() },
-    ]
+    ];
+    // A calendar needs to know which day is the first.
+    documents.extend(calendar::calendar(&sheet).map(|bytes| Document { name: "glue-schedule.ics", bytes }));
+    documents.sort_by_key(|document| document.name);
+    documents
 }
 
 /// Warnings and notes as a SARIF log. A recipe that was named by an absolute path is told as seen from its folder.

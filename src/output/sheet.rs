@@ -5,9 +5,9 @@ use std::fmt::Write as _;
 use crate::compile::Complete;
 use crate::geometry::BuiltLayer;
 use crate::plan::cutting::LaneKind;
-use crate::plan::{DiscRow, GlueStep, GlueWork, Plan, Serving};
+use crate::plan::{DiscRow, GlueStep, GlueWork, Plan, Serving, ripped};
 use crate::quantity::{
-    Duration, Length, Mass, System, Unit, Volume, at_least, show_both, show_inches, show_length, show_millimeters,
+    Duration, Length, Mass, System, Unit, Volume, show_both, show_inches, show_length, show_millimeters,
 };
 use crate::resolve::Recipe;
 use crate::tables::Glue;
@@ -64,7 +64,7 @@ impl<'a> Sheet<'a> {
 
     /// A width as it is told to the one who rips: rounded up.
     pub(super) fn ripped(&self, width: Length) -> Length {
-        at_least(width, self.recipe.units)
+        ripped(width, self.recipe.units)
     }
 
     /// The name of a built insert.

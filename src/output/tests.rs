@@ -260,7 +260,15 @@ fn the_same_design_gives_the_same_bytes() {
     let names: Vec<&str> = a.iter().map(|document| document.name).collect();
     assert_eq!(
         names,
-        ["cut-list.csv", "cut-list.md", "design.json", "findings.sarif", "glue-schedule.md", "turning.md"]
+        [
+            "cut-list.csv",
+            "cut-list.md",
+            "design.json",
+            "findings.sarif",
+            "glue-schedule.md",
+            "glue-schedule.svg",
+            "turning.md"
+        ]
     );
     assert!(a.iter().all(|document| document.bytes.ends_with(b"\n")));
     assert!(a.iter().all(|document| !document.bytes.windows(2).any(|pair| pair == b" \n")));

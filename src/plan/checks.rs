@@ -2,11 +2,12 @@
 
 use crate::finding::{Finding, limits};
 use crate::geometry::{LayerShape, RingSet, RingShape, SegmentCut, Vessel};
-use crate::quantity::{Angle, Length, trig};
+use crate::quantity::{Angle, Length, Money, trig};
 use crate::resolve::{LayerKind, Recipe, Subject};
 use crate::workings::{Known, Origin};
 
 use super::cut_list::segments_of;
+use super::cutting::CuttingPlan;
 use super::glue::{GlueSchedule, GlueStep};
 use super::{Planned, Totals, findings, to_u32};
 
@@ -119,7 +120,11 @@ fn lateness(step: &GlueStep) -> f64 {
 }
 
 /// Promises that do not hold. Of a recipe that could not be read whole nothing can be said.
-pub(super) fn expectations(recipe: &Recipe, vessel: &Vessel, totals: &Totals) -> Vec<Finding> {
+pub(super) fn expectations(
+    recipe: &Recipe,
+    vessel: &Vessel,
+    (totals, cutting, glue): (&Totals, &CuttingPlan, &GlueSchedule),
+) -> Vec<Finding> {
     if recipe.is_partial {
         return Vec::new();
     }
@@ -134,6 +139,11 @@ pub(super) fn expectations(recipe: &Recipe, vessel: &Vessel, totals: &Totals) ->
                 Subject::Diameter => vessel.max_diameter.value.mm(),
                 Subject::Pieces => f64::from(totals.pieces),
                 Subject::BoardFeet => totals.lumber.value.board_feet(),
+                Subject::Cost => match cutting.to_pay() {
+                    Some(Money(cost)) => cost,
+                    None => return Some(findings::cost_unknown(expect)),
+                },
+                Subject::Days => glue.days(),
             };
             let holds = expect.comparator.holds(actual, expect.bound);
             (!holds).then(|| findings::expect_broken(expect, actual, recipe.units))

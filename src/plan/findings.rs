@@ -126,6 +126,14 @@ fn show_minutes(minutes: f64) -> String {
     if minutes < 2.0 { format!("{:.0} s", minutes * 60.0) } else { format!("{minutes:.1} min") }
 }
 
+/// What the boards cost is promised, and nobody said what they cost.
+pub(super) fn cost_unknown(expect: &Expectation) -> Finding {
+    let message = "boards are to be bought whose price is not known, so the promised cost cannot be held".to_owned();
+    Finding::new(&catalog::EXPECT_BROKEN, expect.bound_span, message)
+        .here("promised here")
+        .help("name the boards that are sold, with their prices, in `shop { for-sale { … } }`")
+}
+
 /// A promise does not hold; `actual` in the base unit of the subject.
 pub(super) fn expect_broken(expect: &Expectation, actual: f64, units: System) -> Finding {
     let (actual_shown, bound_shown) = show_pair(expect.subject, actual, expect.bound, units);
@@ -143,6 +151,14 @@ pub(super) fn expect_broken(expect: &Expectation, actual: f64, units: System) ->
         (Subject::Diameter, false) => ("diameter", "narrow the outside at its widest point"),
         (Subject::Pieces, true) => ("count of pieces", "use more segments or more layers"),
         (Subject::Pieces, false) => ("count of pieces", "use fewer segments or fewer layers"),
+        (Subject::Cost, true) => ("cost of boards", "correct the promise"),
+        (Subject::Cost, false) => {
+            ("cost of boards", "choose a cheaper wood, or use boards that are at hand: name them in `boards`")
+        }
+        (Subject::Days, true) => ("time from first glue-up to last", "correct the promise"),
+        (Subject::Days, false) => {
+            ("time from first glue-up to last", "work with more clamps, a faster glue or fewer layers")
+        }
         (Subject::BoardFeet, true) => ("wood to saw", "correct the promise, or allow more for turning"),
         (Subject::BoardFeet, false) => {
             ("wood to saw", "use thinner layers on slanting walls, or allow less for turning")
@@ -169,6 +185,11 @@ fn show_pair(subject: Subject, actual: f64, bound: f64, units: System) -> (Strin
 fn show(subject: Subject, value: f64, digits: usize, units: System) -> String {
     match (subject, units) {
         (Subject::Pieces, _) => format!("{value:.0}"),
+        (Subject::Days, _) => format!("{value:.0} days"),
+        (Subject::Cost, _) => {
+            let digits = digits.max(2);
+            format!("{value:.digits$}")
+        }
         (Subject::BoardFeet, _) => {
             let digits = digits + 2;
             format!("{value:.digits$} board feet")

@@ -50,7 +50,7 @@ pub use round_the_ring::{Place, PlaceKind, round_the_ring};
 pub use rounds::{DiscRow, RoundKind};
 pub use spacers::SpacerRow;
 pub use staves::StaveRow;
-pub use strips::Strip;
+pub use strips::{Strip, ripped};
 pub use totals::{Totals, WoodTotal};
 pub use turning::{Caution, Mark, SpeedRange, Station, Turning, WIDE_DISC};
 
@@ -91,9 +91,9 @@ pub fn plan(recipe: &Recipe, vessel: &Vessel, asked: Asked<'_>, ledger: &mut Led
     let budgets = budget::budgets(recipe, &layers, ledger);
     let cut_list = cut_list::cut_list(recipe, vessel, &layers, &budgets, ledger);
     let insert_blanks = inserts::blanks(recipe, vessel, ledger);
-    let cutting = cutting::plan(recipe, &cut_list, &insert_blanks, &asked.effort);
+    let cutting = cutting::plan(recipe, &layers, &cut_list, &insert_blanks, &asked.effort);
     let faces = glue::GluedFaces::of(vessel, &cut_list, ledger);
-    let totals = totals::totals(recipe, vessel, &layers, (&cut_list, &faces), &insert_blanks, ledger);
+    let totals = totals::totals(recipe, vessel, &layers, (&cut_list, &faces), &insert_blanks, cutting.cost(), ledger);
     let to_glue = glue::ToGlue {
         recipe,
         vessel,
@@ -109,7 +109,7 @@ pub fn plan(recipe: &Recipe, vessel: &Vessel, asked: Asked<'_>, ledger: &mut Led
     findings.extend(checks::short_segments(recipe, &layers));
     findings.extend(checks::pointed_segments(recipe, &layers));
     findings.extend(checks::open_times(recipe, &layers, &glue));
-    findings.extend(checks::expectations(recipe, vessel, &totals));
+    findings.extend(checks::expectations(recipe, vessel, (&totals, &cutting, &glue)));
     let mounting = mounting::mounting(recipe, vessel, ledger, &mut findings);
     let error_budgets = budgets.into_iter().flatten().collect();
     WithFindings {

@@ -1,7 +1,7 @@
 //! Rows to the strips they come from, and how much of each is used up.
 
 use crate::geometry::{SegmentCut, board};
-use crate::quantity::{Angle, Count, Length, Volume};
+use crate::quantity::{Angle, Count, Length, System, Volume, at_least};
 use crate::resolve::Recipe;
 use crate::workings::{Formula, Known, Ledger};
 
@@ -92,6 +92,38 @@ fn first_cut((width, miter, kerf): (Length, Angle, Length)) -> Length {
 
 fn new_miter((width, before, miter, kerf): (Length, Angle, Angle, Length)) -> Length {
     width * ((before.tan() - miter.tan()).abs() / 2.0) + kerf / miter.cos()
+}
+
+/// A width as it is told to the one who rips, and as it is ripped then: rounded up.
+#[must_use]
+pub fn ripped(width: Length, units: System) -> Length {
+    at_least(width, units)
+}
+
+/// What each piece of a row takes of its strip, its kerf included.
+pub(super) fn pitch(row: &CutRow, kerf: Length, may_be_turned_over: bool) -> Length {
+    let (long, short, miter) = (row.long_edge.value, row.short_edge.value, row.miter.value);
+    if may_be_turned_over {
+        return pieces_of_strip((Count(1), long, short, kerf, miter));
+    }
+    board::pieces_one_way_up(Count(1), long, kerf, miter)
+}
+
+/// The most that the first cut of a row's miter takes of a strip, whichever miter was cut before it; `steepest` is
+/// the tangent of the steepest that the strip sees.
+pub(super) fn first_cut_at_most(
+    row: &CutRow,
+    width: Length,
+    steepest: f64,
+    kerf: Length,
+    may_be_turned_over: bool,
+) -> Length {
+    let miter = row.miter.value;
+    if !may_be_turned_over {
+        return kerf / miter.cos();
+    }
+    let after_steepest = width * ((steepest - miter.tan()).max(0.0) / 2.0) + kerf / miter.cos();
+    first_cut((width, miter, kerf)).max(after_steepest)
 }
 
 /// What so many pieces take of their strip.

@@ -1,7 +1,7 @@
 //! Cuts and layers to totals: pieces, wood, mass and glue, per wood and over all.
 
 use crate::geometry::{BuiltLayer, Slice, StuffShare, Vessel, board};
-use crate::quantity::{Area, Count, Density, Length, Mass, Volume};
+use crate::quantity::{Area, Count, Density, Length, Mass, Money, Volume};
 use crate::resolve::{LaminatedBoard, Recipe, Stock};
 use crate::tables::Wood;
 use crate::workings::{Formula, Known, Ledger, Origin};
@@ -25,6 +25,8 @@ pub struct Totals {
     pub lumber: Known<Volume>,
     /// Joints within the layers and faces between them, as glued.
     pub glue_area: Known<Area>,
+    /// Of the boards that are cut, where it is known.
+    pub cost: Option<Money>,
     /// One for each wood, in the order of first use.
     pub woods: Vec<WoodTotal>,
 }
@@ -97,6 +99,7 @@ pub(super) fn totals(
     layers: &[Planned<'_>],
     (cuts, faces): (&CutList, &GluedFaces),
     inserts: &[InsertBlank],
+    cost: Option<Money>,
     ledger: &mut Ledger,
 ) -> Totals {
     let mut shares: Vec<Shares> = recipe.woods.iter().map(|_| Shares::default()).collect();
@@ -140,6 +143,7 @@ pub(super) fn totals(
         blank: total(ledger, &ALL_BLANK, &all(|wood| wood.blank)),
         lumber: total(ledger, &ALL_LUMBER, &all(|wood| wood.lumber)),
         glue_area: glue_area(vessel, faces, ledger),
+        cost,
         woods,
     }
 }

@@ -1,7 +1,9 @@
 //! Readings of the bench that are no lengths: angles, speeds, temperature, moisture, finish.
 
+use std::sync::LazyLock;
+
 use crate::finding::{Finding, catalog, nearest, or_list};
-use crate::quantity::{Angle, Dimension, MoistureContent, Speed, Temperature};
+use crate::quantity::{Angle, Dimension, Duration, Hours, MoistureContent, Money, Speed, Temperature, WEEK, Weekday};
 use crate::syntax::{Item, ItemKind};
 use crate::tables::{Finish, find_finish, finishes};
 use crate::vocabulary::USES;
@@ -62,6 +64,70 @@ pub(super) fn speeds(scope: &Scope, item: &Item, origin: Origin) -> Result<Speed
     let (from, to) = (speed(from)?, speed(to)?);
     let (slow, fast) = if from.value <= to.value { (from, to) } else { (to, from) };
     Ok(SpeedLimits { slow, fast })
+}
+
+/// More is no price of a board.
+const MOST_MONEY: f64 = 1e6;
+
+/// A bare number.
+pub(super) fn money(scope: &Scope, item: &Item) -> Result<Money, Finding> {
+    let wants = "an amount of money as a bare number, such as `12.50`";
+    let text = scope.tree.text(item.span);
+    match read::value(scope, item, "price", wants)? {
+        Value::Bare(amount, _) if (0.0..=MOST_MONEY).contains(&amount) => Ok(Money(amount)),
+        Value::Bare(..) => {
+            let message = format!("`price {text}` is out of all reason; it can be 0 to {MOST_MONEY}");
+            Err(Finding::new(&catalog::QUANTITY_OUT_OF_RANGE, item.span, message)
+                .help("give what one board costs, or what a board foot or liter of it does with `per`"))
+        }
+        other @ Value::Of(..) => Err(findings::wrong_dimension(item.span, "price", wants, text, other.words())),
+    }
+}
+
+/// Two hours of the day at least an hour apart.
+pub(super) fn hours(scope: &Scope, item: &Item) -> Result<Hours, Finding> {
+    let wants = "two hours of the day, such as `9 .. 18`";
+    let ItemKind::Range(from, to) = &item.kind else {
+        return Err(findings::wrong_kind(item, "hours", wants));
+    };
+    let hour = |item: &Item| match read::value(scope, item, "hours", wants)? {
+        Value::Bare(hour, _) => Ok(hour),
+        other @ Value::Of(..) => {
+            Err(findings::wrong_dimension(item.span, "hours", wants, scope.tree.text(item.span), other.words()))
+        }
+    };
+    let (from, to) = (hour(from)?, hour(to)?);
+    if from < 0.0 || to > 24.0 || to - from < 1.0 {
+        let message = format!(
+            "`hours {}` is no day of work: it begins at 0 or later, ends at 24 or earlier, and is an hour long at least",
+            scope.tree.text(item.span)
+        );
+        return Err(Finding::new(&catalog::QUANTITY_OUT_OF_RANGE, item.span, message).help(
+            "`hours 9 .. 18` is from nine in the morning to six in the evening; `hours 0 .. 24` is round the clock",
+        ));
+    }
+    Ok(Hours { from: Duration::from_minutes(from * 60.0), to: Duration::from_minutes(to * 60.0) })
+}
+
+/// A list of days, each once, Monday first; never all.
+pub(super) fn days_off(scope: &Scope, item: &Item) -> Result<Vec<Weekday>, Finding> {
+    let ItemKind::List(elements) = &item.kind else {
+        return Err(findings::wrong_kind(item, "days-off", "days of the week in square brackets, such as `[sat sun]`"));
+    };
+    static WORDS: LazyLock<[&str; 7]> = LazyLock::new(|| WEEK.map(Weekday::word));
+    let mut off = Vec::with_capacity(elements.len());
+    for element in elements {
+        let word = read::choice(scope, &element.item, "days-off", &*WORDS)?;
+        off.extend(WEEK.into_iter().filter(|day| day.word() == word));
+    }
+    off.sort_unstable();
+    off.dedup();
+    if off.len() == WEEK.len() {
+        let message = "no day of the week is left to work on".to_owned();
+        return Err(Finding::new(&catalog::QUANTITY_OUT_OF_RANGE, item.span, message)
+            .help("leave one day out of `days-off` at least"));
+    }
+    Ok(off)
 }
 
 fn of(

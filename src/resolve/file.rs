@@ -203,6 +203,8 @@ impl Resolver<'_> {
         for call in split(tree, statement, &FILE, &mut Vec::new()).iter().filter(|call| call.head.id == HeadId::Shop) {
             if Some(call.head_span) == reading.first_shop {
                 reading.file.shop.boards = self.boards_at_hand(&reading.scope, call);
+                reading.file.shop.for_sale = self.boards_for_sale(&reading.scope, call);
+                reading.file.shop.bands = self.bands(&reading.scope, call);
             }
         }
     }

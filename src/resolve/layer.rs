@@ -124,7 +124,7 @@ impl Resolver<'_> {
             strip: settings.strip,
             spacer: settings.spacer,
             gap: settings.gap,
-            matched: None,
+            matched: settings.matched.filter(|_| !matches!(set, Set::Upright)),
         })
     }
 

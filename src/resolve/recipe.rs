@@ -663,6 +663,10 @@ pub enum Subject {
     Pieces,
     /// Board feet of strips and discs.
     BoardFeet,
+    /// Money for the boards that are bought.
+    Cost,
+    /// Days of the calendar from the first glue-up to the last one out of clamps.
+    Days,
 }
 
 /// `expect capacity >= 600 ml`

@@ -24,6 +24,8 @@ pub(super) struct Settings {
     pub(super) strip: Option<Known<Length>>,
     pub(super) allow: Option<Known<Length>>,
     pub(super) glue: Option<Known<usize>>,
+    /// The `match` clause.
+    pub(super) matched: Option<Span>,
     /// A thickness was written and could not be read; its finding has been made.
     pub(super) lost_thick: bool,
 }
@@ -75,6 +77,9 @@ impl Resolver<'_> {
     pub(super) fn settings(&mut self, scope: &Scope, call: &Call<'_>, origin: fn(Span) -> Origin) -> Settings {
         let mut settings = Settings::default();
         for clause in &call.clauses {
+            if clause.clause.id == ClauseId::Match {
+                settings.matched = Some(clause.span);
+            }
             let Some(item) = clause.argument.first() else { continue };
             let (word, origin) = (clause.clause.word, origin(clause.span));
             let length = |resolver: &mut Self, bound| {
@@ -142,6 +147,7 @@ impl Settings {
             strip: self.strip.or(other.strip),
             allow: self.allow.or(other.allow),
             glue: self.glue.or(other.glue),
+            matched: self.matched.or(other.matched),
             lost_thick: self.lost_thick || self.thick.is_none() && other.lost_thick,
         }
     }

@@ -2,14 +2,15 @@
 
 #![allow(clippy::wildcard_enum_match_arm, reason = "which words can stand there, the vocabulary says")]
 
-use crate::quantity::{Angle, Count, Diameter, Duration, Hours, Length, MoistureContent, System, Temperature};
+use crate::quantity::{Angle, Count, Diameter, Duration, Hours, Length, MoistureContent, System, Temperature, Weekday};
+use crate::source::Span;
 use crate::syntax::{Item, ItemKind};
 use crate::tables::drill_bits::{DrillBit, Series, drill_bits};
 use crate::tables::{Glue, find_glue, glues};
 use crate::vocabulary::{Bound, ClauseId};
 use crate::workings::{Known, Origin};
 
-use super::recipe::{Shop, SpeedLimits, StockBoard};
+use super::recipe::{Band, ForSale, Shop, SpeedLimits, StockBoard};
 use super::scope::Scope;
 use super::split::{Call, word_of};
 use super::{Resolver, bench, findings, read};
@@ -38,6 +39,15 @@ pub(super) struct ShopSettings {
     temperature: Option<Known<Temperature>>,
     moisture: Option<Known<MoistureContent>>,
     pub(super) boards: Option<Vec<StockBoard>>,
+    pub(super) for_sale: Option<Vec<ForSale>>,
+    pub(super) bands: Option<Vec<Band>>,
+    jointing: Option<Known<Length>>,
+    end_trim: Option<Known<Length>>,
+    short_rip: Option<Known<Length>>,
+    currency: Option<String>,
+    hours: Option<Known<Hours>>,
+    days_off: Option<Vec<Weekday>>,
+    cauls: Option<Known<Count>>,
 }
 
 /// The glue of a recipe that names none.
@@ -68,6 +78,15 @@ impl ShopSettings {
             temperature: self.temperature.or(other.temperature),
             moisture: self.moisture.or(other.moisture),
             boards: self.boards.or(other.boards),
+            for_sale: self.for_sale.or(other.for_sale),
+            bands: self.bands.or(other.bands),
+            jointing: self.jointing.or(other.jointing),
+            end_trim: self.end_trim.or(other.end_trim),
+            short_rip: self.short_rip.or(other.short_rip),
+            currency: self.currency.or(other.currency),
+            hours: self.hours.or(other.hours),
+            days_off: self.days_off.or(other.days_off),
+            cauls: self.cauls.or(other.cauls),
         }
     }
 
@@ -101,18 +120,30 @@ impl ShopSettings {
                 .unwrap_or(Known::new(Temperature::from_celsius(20.0), Origin::Default(&"a shop of 20 °C"))),
             moisture: self.moisture,
             boards: self.boards.unwrap_or_default(),
-            for_sale: Vec::new(),
-            jointing: or(None, Length::from_mm(3.0), &"3 mm, 1/8 in, off each edge make a rough board straight"),
-            end_trim: or(None, Length::from_mm(25.0), &"the last 25 mm, 1 in, of a rough board are often checked"),
-            short_rip: or(None, Length::from_mm(300.0), &"under 300 mm, 12 in, a board is not ripped along a fence"),
-            currency: String::new(),
-            hours: Known::new(
+            for_sale: self.for_sale.unwrap_or_default(),
+            jointing: or(
+                self.jointing,
+                Length::from_mm(3.0),
+                &"3 mm, 1/8 in, off each edge make a rough board straight",
+            ),
+            end_trim: or(
+                self.end_trim,
+                Length::from_mm(25.0),
+                &"the last 25 mm, 1 in, of a rough board are often checked",
+            ),
+            short_rip: or(
+                self.short_rip,
+                Length::from_mm(300.0),
+                &"under 300 mm, 12 in, a board is not ripped along a fence",
+            ),
+            currency: self.currency.unwrap_or_default(),
+            hours: self.hours.unwrap_or(Known::new(
                 Hours { from: Duration::from_minutes(540.0), to: Duration::from_minutes(1080.0) },
                 Origin::Default(&"a day at the bench is from 9 to 18 o'clock"),
-            ),
-            days_off: Vec::new(),
-            bands: Vec::new(),
-            cauls: None,
+            )),
+            days_off: self.days_off.unwrap_or_default(),
+            bands: self.bands.unwrap_or_default(),
+            cauls: self.cauls,
         }
     }
 
@@ -176,16 +207,17 @@ impl Resolver<'_> {
                 ClauseId::Hold => settings.hold = length(self),
                 ClauseId::LeastGlue => settings.least_glue = length(self),
                 ClauseId::LeastWall => settings.least_wall = length(self),
-                ClauseId::Clamps => {
-                    let count = read::count(scope, item, word);
-                    settings.clamps = self.told(count).and_then(|count| {
-                        if count.0 == 0 {
-                            self.say(findings::at_least_one(item.span, word, scope.tree.text(item.span)));
-                            return None;
-                        }
-                        Some(Known::new(count, Origin::Shop(clause.span)))
-                    });
+                ClauseId::Clamps => settings.clamps = self.one_or_more(scope, item, word, clause.span),
+                ClauseId::Cauls => settings.cauls = self.one_or_more(scope, item, word, clause.span),
+                ClauseId::Jointing => settings.jointing = length(self),
+                ClauseId::EndTrim => settings.end_trim = length(self),
+                ClauseId::ShortRip => settings.short_rip = length(self),
+                ClauseId::Currency => settings.currency = self.told(read::text(item, word)).map(str::to_owned),
+                ClauseId::Hours => {
+                    let hours = self.told(bench::hours(scope, item));
+                    settings.hours = hours.map(|hours| Known::new(hours, Origin::Shop(clause.span)));
                 }
+                ClauseId::DaysOff => settings.days_off = self.told(bench::days_off(scope, item)),
                 ClauseId::Glue => {
                     settings.glue =
                         self.named_glue(scope, item).map(|glue| Known::new(glue, Origin::Shop(clause.span)));
@@ -219,6 +251,16 @@ impl Resolver<'_> {
             }
         }
         settings
+    }
+
+    /// A count that is none of nothing.
+    pub(super) fn one_or_more(&mut self, scope: &Scope, item: &Item, word: &str, clause: Span) -> Option<Known<Count>> {
+        let count = self.told(read::count(scope, item, word))?;
+        if count.0 == 0 {
+            self.say(findings::at_least_one(item.span, word, scope.tree.text(item.span)));
+            return None;
+        }
+        Some(Known::new(count, Origin::Shop(clause)))
     }
 
     /// A list of diameters, the narrowest first.

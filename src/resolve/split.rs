@@ -410,11 +410,13 @@ impl<'t> Line<'t, '_> {
             | Shape::Number
             | Shape::HumidityRange
             | Shape::SpeedRange
+            | Shape::Span
+            | Shape::HourRange
             | Shape::Temperature
             | Shape::Moisture
             | Shape::Layer => true,
             Shape::Code => matches!(item.kind, ItemKind::Word | ItemKind::Code),
-            Shape::Lengths => matches!(item.kind, ItemKind::List(_)),
+            Shape::Lengths | Shape::Days => matches!(item.kind, ItemKind::List(_)),
             Shape::Text => matches!(item.kind, ItemKind::Text(_)),
             Shape::Comparison => matches!(item.kind, ItemKind::Comparison(..)),
             Shape::Assignment => matches!(item.kind, ItemKind::Assign(_)),

@@ -1,21 +1,43 @@
-//! `boards { walnut thick 1 wide 6 long 48 … }` in a shop: the boards at hand.
+//! What a shop lists line by line: `boards` at hand, boards `for-sale`, and band clamps.
 
-use crate::quantity::{Count, Length};
+#![allow(clippy::wildcard_enum_match_arm, reason = "which words can stand there, the vocabulary says")]
+
+use crate::finding::{Finding, catalog};
+use crate::quantity::{Count, Diameter, Length};
+use crate::syntax::{Item, ItemKind};
 use crate::tables::{find_wood, planing_allowance, short_names};
-use crate::vocabulary::{BlockKind, Bound, HeadId};
+use crate::vocabulary::{BlockKind, Bound, ClauseId, HeadId, PRICED_PER};
 use crate::workings::{Known, Origin};
 
-use super::recipe::{RecipeWood, StockBoard};
+use super::recipe::{Band, ForSale, Price, PricePer, RecipeWood, StockBoard};
 use super::scope::Scope;
 use super::split::{Call, split_lines};
 use super::wood::Means;
-use super::{Resolver, findings, layer_findings, read};
+use super::{Resolver, bench, findings, layer_findings, read};
 
 impl Resolver<'_> {
     /// The boards that a shop names; `None` when it names none. Woods are looked up in `scope`, so a file's own
     /// woods must have been read.
     pub(super) fn boards_at_hand(&mut self, scope: &Scope, shop: &Call<'_>) -> Option<Vec<StockBoard>> {
-        let mut said = shop.statements.iter().filter(|call| call.head.id == HeadId::Boards);
+        let lines = self.lines_of(scope, shop, HeadId::Boards)?;
+        Some(lines.iter().filter_map(|line| self.board_of(scope, line)).collect())
+    }
+
+    /// The boards that a shop knows for sale; `None` when it knows none.
+    pub(super) fn boards_for_sale(&mut self, scope: &Scope, shop: &Call<'_>) -> Option<Vec<ForSale>> {
+        let lines = self.lines_of(scope, shop, HeadId::ForSale)?;
+        Some(lines.iter().filter_map(|line| self.board_for_sale(scope, line)).collect())
+    }
+
+    /// The band clamps that a shop names; `None` when it names none.
+    pub(super) fn bands(&mut self, scope: &Scope, shop: &Call<'_>) -> Option<Vec<Band>> {
+        let said: Vec<&Call<'_>> = shop.statements.iter().filter(|call| call.head.id == HeadId::BandClamp).collect();
+        (!said.is_empty()).then(|| said.iter().filter_map(|line| self.band(scope, line)).collect())
+    }
+
+    /// The lines of the one block that a shop has of a kind.
+    fn lines_of<'t>(&mut self, scope: &Scope, shop: &Call<'t>, of: HeadId) -> Option<Vec<Call<'t>>> {
+        let mut said = shop.statements.iter().filter(|call| call.head.id == of);
         let call = said.next()?;
         for again in said {
             self.say(findings::twice(again.head_span, call.head.word, call.head_span));
@@ -24,21 +46,41 @@ impl Resolver<'_> {
         let mut found = Vec::new();
         let lines = split_lines(&scope.tree, block, line, &mut found);
         self.say_all(found);
-        Some(lines.iter().filter_map(|line| self.board_at_hand(scope, line)).collect())
+        Some(lines)
     }
 
-    fn board_at_hand(&mut self, scope: &Scope, line: &Call<'_>) -> Option<StockBoard> {
+    fn band(&mut self, scope: &Scope, line: &Call<'_>) -> Option<Band> {
         let item = line.argument(0)?.first()?;
-        let named = self.named_wood(&scope.tree, item, &scope.woods, "boards");
+        let (from, to) = self.told(span(scope, item, "band"))?;
+        let count = self.how_many(scope, line, &"a line is one band clamp")?;
+        let known = |length: Length| Known::new(Diameter::new(length), Origin::Shop(item.span));
+        Some(Band { from: known(from), to: known(to), count, span: line.span })
+    }
+
+    fn board_for_sale(&mut self, scope: &Scope, line: &Call<'_>) -> Option<ForSale> {
+        let board = self.board_of(scope, line);
+        if line.clause("price").is_none() && !line.is_broken {
+            let why = "the cheapest load is looked for";
+            self.say(findings::missing_clause(line.span, "for-sale", "price", why, "price 12.50 per board-foot"));
+        }
+        let board = board?;
+        Some(ForSale { price: board.price?, is_limited: line.clause("count").is_some(), board })
+    }
+
+    fn board_of(&mut self, scope: &Scope, line: &Call<'_>) -> Option<StockBoard> {
+        let item = line.argument(0)?.first()?;
+        let named = self.named_wood(&scope.tree, item, &scope.woods, line.head.word);
         let (thick, wide) =
             (self.board_side(scope, line, "thick", "thick 1"), self.board_side(scope, line, "wide", "wide 6"));
         let long = self.board_side(scope, line, "long", "long 48");
-        let count = self.how_many(scope, line);
+        let count = self.how_many(scope, line, &"a line is one board");
+        let price = self.price(scope, line);
+        let avoid = long.map_or_else(Vec::new, |long| self.avoided(scope, line, long.value));
         let named = named?;
         let wood = match named.means {
             Means::Plain(wood) => wood,
             Means::Board(board) => {
-                self.say(layer_findings::board_not_here(item.span, &named.name, "boards", board.span));
+                self.say(layer_findings::board_not_here(item.span, &named.name, line.head.word, board.span));
                 return None;
             }
             Means::Lost => return None,
@@ -51,10 +93,49 @@ impl Resolver<'_> {
             long: long?,
             count: count?,
             is_rough: line.clause("rough").is_some(),
-            avoid: Vec::new(),
-            price: None,
+            avoid,
+            price,
             span: line.span,
         })
+    }
+
+    /// What the line says of money. A price for so much wood without an amount says nothing.
+    fn price(&mut self, scope: &Scope, line: &Call<'_>) -> Option<Price> {
+        let clause = line.clause("price")?;
+        let item = clause.argument.first()?;
+        let amount = self.told(bench::money(scope, item))?;
+        let per = match line.clause("per").and_then(|per| per.argument.first()) {
+            None => PricePer::Piece,
+            Some(item) => match self.told(read::choice(scope, item, "per", PRICED_PER))? {
+                "board-foot" => PricePer::BoardFoot,
+                "liter" => PricePer::Liter,
+                _ => PricePer::Piece,
+            },
+        };
+        Some(Price { amount: Known::new(amount, Origin::Shop(clause.span)), per })
+    }
+
+    /// The stretches that no piece shall touch; one that leaves the board has been told.
+    fn avoided(&mut self, scope: &Scope, line: &Call<'_>, long: Length) -> Vec<(Known<Length>, Known<Length>)> {
+        let said = line.clauses.iter().filter(|clause| clause.clause.id == ClauseId::Avoid);
+        let items: Vec<&Item> = said.filter_map(|clause| clause.argument.first()).collect();
+        let mut avoided = Vec::with_capacity(items.len());
+        for item in items {
+            let Some((from, to)) = self.told(span(scope, item, "avoid")) else { continue };
+            if to > long {
+                let message = format!(
+                    "`avoid` reaches to {}, and the board is {} long",
+                    read::shown(scope, to),
+                    read::shown(scope, long)
+                );
+                let help = "count from one end of the board; a stretch at its far end ends with the board";
+                self.say(Finding::new(&catalog::QUANTITY_OUT_OF_RANGE, item.span, message).help(help));
+                continue;
+            }
+            let known = |length| Known::new(length, Origin::Shop(item.span));
+            avoided.push((known(from), known(to)));
+        }
+        avoided
     }
 
     fn board_side(&mut self, scope: &Scope, line: &Call<'_>, word: &str, example: &str) -> Option<Known<Length>> {
@@ -70,18 +151,27 @@ impl Resolver<'_> {
     }
 
     /// One, where nobody says.
-    fn how_many(&mut self, scope: &Scope, line: &Call<'_>) -> Option<Known<Count>> {
+    fn how_many(&mut self, scope: &Scope, line: &Call<'_>, one: &'static &'static str) -> Option<Known<Count>> {
         let Some(clause) = line.clause("count") else {
-            return Some(Known::new(Count(1), Origin::Default(&"a line is one board")));
+            return Some(Known::new(Count(1), Origin::Default(one)));
         };
-        let item = clause.argument.first()?;
-        let count = self.told(read::count(scope, item, "count"))?;
-        if count.0 == 0 {
-            self.say(findings::at_least_one(item.span, "count", scope.tree.text(item.span)));
-            return None;
-        }
-        Some(Known::new(count, Origin::Shop(clause.span)))
+        self.one_or_more(scope, clause.argument.first()?, "count", clause.span)
     }
+}
+
+/// Two lengths that are apart, the smaller first however they are written.
+fn span(scope: &Scope, item: &Item, word: &str) -> Result<(Length, Length), Finding> {
+    let ItemKind::Range(from, to) = &item.kind else {
+        return Err(findings::wrong_kind(item, word, "two lengths, such as `50 mm .. 180 mm`"));
+    };
+    let from = read::length(scope, from, word, Bound::NotNegative)?;
+    let to = read::length(scope, to, word, Bound::NotNegative)?;
+    if (to - from).abs().mm() < read::LEAST_MM {
+        let message = format!("`{word} {}` is from and to the same place", scope.tree.text(item.span));
+        return Err(Finding::new(&catalog::QUANTITY_OUT_OF_RANGE, item.span, message)
+            .help(format!("`{word}` wants two lengths that are apart, such as `50 mm .. 180 mm`")));
+    }
+    Ok((from.min(to), from.max(to)))
 }
 
 impl StockBoard {
@@ -98,6 +188,15 @@ impl StockBoard {
     pub fn is_of(&self, used: &RecipeWood) -> bool {
         let Some(wood) = used.wood() else { return false };
         self.name == used.name || std::ptr::eq(wood, self.wood) && !is_own(&self.name) && !is_own(&used.name)
+    }
+}
+
+impl RecipeWood {
+    /// Whether both are sawn from the same boards, by the rule of [`StockBoard::is_of`].
+    #[must_use]
+    pub fn is_same_stock(&self, other: &Self) -> bool {
+        let (Some(wood), Some(of_other)) = (self.wood(), other.wood()) else { return false };
+        self.name == other.name || std::ptr::eq(wood, of_other) && !is_own(&self.name) && !is_own(&other.name)
     }
 }
 

@@ -323,13 +323,15 @@ fn thickness(resolver: &mut Resolver<'_>, scope: &Scope, call: &Call<'_>) -> Opt
 
 fn expectation(resolver: &mut Resolver<'_>, scope: &Scope, call: &Call<'_>) -> Option<Expectation> {
     let subject_item = call.argument(0)?.first()?;
-    let words = &["capacity", "mass", "height", "diameter", "pieces", "board-feet"];
+    let words = &["capacity", "mass", "height", "diameter", "pieces", "board-feet", "cost", "days"];
     let (subject, dimension) = match resolver.told(read::choice(scope, subject_item, "expect", words))? {
         "capacity" => (Subject::Capacity, Dimension::VOLUME),
         "mass" => (Subject::Mass, Dimension::MASS),
         "height" => (Subject::Height, Dimension::LENGTH),
         "diameter" => (Subject::Diameter, Dimension::LENGTH),
         "pieces" => (Subject::Pieces, Dimension::NONE),
+        "cost" => (Subject::Cost, Dimension::NONE),
+        "days" => (Subject::Days, Dimension::NONE),
         _ => (Subject::BoardFeet, Dimension::NONE),
     };
     let item = call.argument(1)?.first()?;
@@ -342,7 +344,7 @@ fn expectation(resolver: &mut Resolver<'_>, scope: &Scope, call: &Call<'_>) -> O
         Subject::Height | Subject::Diameter => {
             resolver.told(read::length(scope, operand, word, Bound::NotNegative))?.mm()
         }
-        Subject::Capacity | Subject::Mass | Subject::Pieces | Subject::BoardFeet => {
+        Subject::Capacity | Subject::Mass | Subject::Pieces | Subject::BoardFeet | Subject::Cost | Subject::Days => {
             let value = resolver.told(read::value(scope, operand, word, dimension.words()))?;
             let fits = match value {
                 super::value::Value::Of(_, is) => is == dimension && dimension != Dimension::NONE,

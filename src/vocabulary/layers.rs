@@ -18,7 +18,21 @@ static RING: Head = Head {
     id: HeadId::Ring,
     help: "segments mitered and glued edge to edge, grain round the ring",
     params: &[Param::optional("N", Shape::Count), Param::required("PATTERN", Shape::Pattern)],
-    clauses: &[&SEGMENTS, &THICK, &STAGGER, &SPACER, &GAP, &STRIP, &ALLOW, &SEED, &APART, &GLUE, &NAME, &ACCEPT_HERE],
+    clauses: &[
+        &SEGMENTS,
+        &THICK,
+        &STAGGER,
+        &SPACER,
+        &GAP,
+        &STRIP,
+        &MATCH,
+        &ALLOW,
+        &SEED,
+        &APART,
+        &GLUE,
+        &NAME,
+        &ACCEPT_HERE,
+    ],
     block: BlockKind::Clauses,
 };
 
@@ -36,7 +50,7 @@ static WEDGES: Head = Head {
     id: HeadId::Wedges,
     help: "a solid round of segments that meet in the middle",
     params: &[Param::optional("N", Shape::Count), Param::required("PATTERN", Shape::Pattern)],
-    clauses: &[&SEGMENTS, &THICK, &PLUG, &STAGGER, &STRIP, &ALLOW, &SEED, &APART, &GLUE, &NAME, &ACCEPT_HERE],
+    clauses: &[&SEGMENTS, &THICK, &PLUG, &STAGGER, &STRIP, &MATCH, &ALLOW, &SEED, &APART, &GLUE, &NAME, &ACCEPT_HERE],
     block: BlockKind::Clauses,
 };
 
@@ -72,7 +86,7 @@ static RINGS: Head = Head {
     id: HeadId::Rings,
     help: "one ring for each row of a chart, lowest row first; each is a `ring` and takes what `every ring` says",
     params: &[Param::optional("N", Shape::Count), Param::required("CHART", Shape::Chart)],
-    clauses: &[&SEGMENTS, &THICK, &TURN, &STAGGER, &SPACER, &GAP, &STRIP, &ALLOW, &GLUE, &NAME, &ACCEPT_HERE],
+    clauses: &[&SEGMENTS, &THICK, &TURN, &STAGGER, &SPACER, &GAP, &STRIP, &MATCH, &ALLOW, &GLUE, &NAME, &ACCEPT_HERE],
     block: BlockKind::Clauses,
 };
 
@@ -109,7 +123,7 @@ pub(super) static EVERY: Head = Head {
     id: HeadId::Every,
     help: "what holds for every following layer of that kind in its block that does not say otherwise",
     params: &[Param::required("LAYER", Shape::Choice(&LAYER_KINDS))],
-    clauses: &[&SEGMENTS, &THICK, &TALL, &STAGGER, &SPACER, &GAP, &STRIP, &ALLOW, &GLUE],
+    clauses: &[&SEGMENTS, &THICK, &TALL, &STAGGER, &SPACER, &GAP, &STRIP, &MATCH, &ALLOW, &GLUE],
     block: BlockKind::Clauses,
 };
 
@@ -208,6 +222,14 @@ static STRIP: Clause = Clause {
     help: "width of a strip that is there already: checked, not computed",
     params: &[Param::required("LENGTH", Shape::Length(Bound::Positive))],
     without: Without::Default("the width that wall and allowance need"),
+};
+
+static MATCH: Clause = Clause {
+    word: "match",
+    id: ClauseId::Match,
+    help: "all segments of a wood come from one strip, in the order of cutting, so that the grain runs on round the ring",
+    params: &[],
+    without: Without::Absent,
 };
 
 static ALLOW: Clause = Clause {

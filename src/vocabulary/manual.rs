@@ -98,6 +98,9 @@ fn param_usage(param: &Param) -> String {
         | super::Shape::Number
         | super::Shape::HumidityRange
         | super::Shape::SpeedRange
+        | super::Shape::Span
+        | super::Shape::HourRange
+        | super::Shape::Days
         | super::Shape::Temperature
         | super::Shape::Moisture
         | super::Shape::Finish

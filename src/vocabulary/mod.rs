@@ -22,7 +22,7 @@ pub use made::{MADE, MADE_OF_LID};
 pub use mount::MOUNT;
 pub use outside::{INSIDE, OUTSIDE};
 pub use policy::LEVELS;
-pub use shop::SHOP_INSIDE;
+pub use shop::{PRICED_PER, SHOP_INSIDE};
 pub use vessel::{USES, VESSEL};
 
 /// A place where statements stand.
@@ -112,6 +112,9 @@ impl BlockKind {
     pub fn usage(&self) -> &'static str {
         match self {
             Self::None | Self::Clauses | Self::ClausesAnd(_) => "",
+            Self::Lines(line) if line.id == HeadId::BoardForSale => {
+                "{ WOOD thick LENGTH wide LENGTH long LENGTH price AMOUNT … }"
+            }
             Self::Lines(_) => "{ WOOD thick LENGTH wide LENGTH long LENGTH … }",
             Self::Optional(_) => "[{ … }]",
             Self::Statements(_) | Self::Same => "{ … }",
@@ -171,6 +174,12 @@ pub enum Shape {
     HumidityRange,
     /// `250 rpm .. 3000 rpm`
     SpeedRange,
+    /// `50 .. 180`, two lengths
+    Span,
+    /// `9 .. 18`, on a clock of 24 hours
+    HourRange,
+    /// `[sat sun]`
+    Days,
     /// `20 degC`
     Temperature,
     /// `8%mc`
@@ -262,6 +271,9 @@ pub enum HeadId {
     Board,
     Boards,
     BoardAtHand,
+    ForSale,
+    BoardForSale,
+    BandClamp,
     Chart,
     Severity,
     Accept,
@@ -314,6 +326,17 @@ pub enum ClauseId {
     RoomTemperature,
     StockMoisture,
     Wide,
+    Avoid,
+    Price,
+    Per,
+    Jointing,
+    EndTrim,
+    ShortRip,
+    Currency,
+    Hours,
+    DaysOff,
+    Cauls,
+    Match,
     BoardCount,
     Rough,
     At,
@@ -354,7 +377,7 @@ impl Clause {
     /// Whether one line may say it several times.
     #[must_use]
     pub fn may_repeat(&self) -> bool {
-        self.id == ClauseId::Accept
+        matches!(self.id, ClauseId::Accept | ClauseId::Avoid)
     }
 }
 
@@ -391,6 +414,9 @@ impl Shape {
             Self::Number => "a number",
             Self::HumidityRange => "two relative humidities, such as `35%rh .. 60%rh`",
             Self::SpeedRange => "two speeds, such as `250 rpm .. 3000 rpm`",
+            Self::Span => "two lengths, such as `50 mm .. 180 mm`",
+            Self::HourRange => "two hours of the day, such as `9 .. 18`",
+            Self::Days => "days of the week in square brackets, such as `[sat sun]`",
             Self::Temperature => "a temperature, such as `20 degC`",
             Self::Moisture => "a moisture content, such as `8%mc`",
             Self::Finish => "the name of a finish",

@@ -30,12 +30,19 @@ pub(super) static SHOP: Head = Head {
         &SPEEDS,
         &TEMPERATURE,
         &MOISTURE,
+        &JOINTING,
+        &END_TRIM,
+        &SHORT_RIP,
+        &CURRENCY,
+        &HOURS,
+        &DAYS_OFF,
+        &CAULS,
     ],
     block: BlockKind::ClausesAnd(&SHOP_INSIDE),
 };
 
 /// What stands in a shop with braces of its own.
-pub static SHOP_INSIDE: Context = Context { place: "in a shop", heads: &[&BOARDS] };
+pub static SHOP_INSIDE: Context = Context { place: "in a shop", heads: &[&BOARDS, &FOR_SALE, &BAND] };
 
 static BOARDS: Head = Head {
     word: "boards",
@@ -52,9 +59,106 @@ pub(super) static BOARD_AT_HAND: Head = Head {
     id: HeadId::BoardAtHand,
     help: "a board at hand",
     params: &[Param::required("WOOD", Shape::Wood)],
-    clauses: &[&BOARD_THICK, &BOARD_WIDE, &BOARD_LONG, &BOARD_COUNT, &BOARD_ROUGH],
+    clauses: &[
+        &BOARD_THICK,
+        &BOARD_WIDE,
+        &BOARD_LONG,
+        &BOARD_COUNT,
+        &BOARD_ROUGH,
+        &BOARD_AVOID,
+        &BOARD_PRICE,
+        &BOARD_PER,
+    ],
     block: BlockKind::None,
 };
+
+static FOR_SALE: Head = Head {
+    word: "for-sale",
+    id: HeadId::ForSale,
+    help: "the boards that can be bought, one kind on a line, each with its price; the cheapest load is planned",
+    params: &[],
+    clauses: &[],
+    block: BlockKind::Lines(&BOARD_FOR_SALE),
+};
+
+/// A line of `for-sale`; what it begins with is the wood itself.
+pub(super) static BOARD_FOR_SALE: Head = Head {
+    word: "for-sale",
+    id: HeadId::BoardForSale,
+    help: "a board that can be bought",
+    params: &[Param::required("WOOD", Shape::Wood)],
+    clauses: &[
+        &BOARD_THICK,
+        &BOARD_WIDE,
+        &BOARD_LONG,
+        &SALE_PRICE,
+        &BOARD_PER,
+        &SALE_COUNT,
+        &BOARD_ROUGH,
+        &BOARD_AVOID,
+    ],
+    block: BlockKind::None,
+};
+
+static BAND: Head = Head {
+    word: "band",
+    id: HeadId::BandClamp,
+    help: "a band clamp and the rounds that it holds; rings are glued in bands then, and `clamps` hold the rest",
+    params: &[Param::required("FROM .. TO", Shape::Span)],
+    clauses: &[&BAND_COUNT],
+    block: BlockKind::None,
+};
+
+static BAND_COUNT: Clause = Clause {
+    word: "count",
+    id: ClauseId::BoardCount,
+    help: "how many such clamps there are",
+    params: &[Param::required("N", Shape::Count)],
+    without: Without::Default("1"),
+};
+
+static SALE_COUNT: Clause = Clause {
+    word: "count",
+    id: ClauseId::BoardCount,
+    help: "how many such boards are to be had",
+    params: &[Param::required("N", Shape::Count)],
+    without: Without::Default("as many as are wanted"),
+};
+
+static BOARD_AVOID: Clause = Clause {
+    word: "avoid",
+    id: ClauseId::Avoid,
+    help: "a stretch along the board that no piece shall touch (a knot, a check), from its start; as often as there are some",
+    params: &[Param::required("FROM .. TO", Shape::Span)],
+    without: Without::Absent,
+};
+
+static BOARD_PRICE: Clause = Clause {
+    word: "price",
+    id: ClauseId::Price,
+    help: "what the board cost",
+    params: &[Param::required("AMOUNT", Shape::Number)],
+    without: Without::Absent,
+};
+
+static SALE_PRICE: Clause = Clause {
+    word: "price",
+    id: ClauseId::Price,
+    help: "what the board costs",
+    params: &[Param::required("AMOUNT", Shape::Number)],
+    without: Without::Required("the cheapest load is looked for"),
+};
+
+static BOARD_PER: Clause = Clause {
+    word: "per",
+    id: ClauseId::Per,
+    help: "for how much wood, as it lies there, the price is",
+    params: &[Param::required("WHAT", Shape::Choice(PRICED_PER))],
+    without: Without::Default("piece"),
+};
+
+/// What a price may be for.
+pub static PRICED_PER: &[&str] = &["piece", "board-foot", "liter"];
 
 static BOARD_THICK: Clause = Clause {
     word: "thick",
@@ -94,6 +198,62 @@ static BOARD_ROUGH: Clause = Clause {
     help: "as it comes from the sawmill: planing takes 1/16 in, 1.6 mm, off each face",
     params: &[],
     without: Without::Default("planed already"),
+};
+
+static JOINTING: Clause = Clause {
+    word: "jointing",
+    id: ClauseId::Jointing,
+    help: "planed off each edge of a rough board before it is ripped",
+    params: &[Param::required("LENGTH", Shape::Length(Bound::NotNegative))],
+    without: Without::Default("3 mm"),
+};
+
+static END_TRIM: Clause = Clause {
+    word: "end-trim",
+    id: ClauseId::EndTrim,
+    help: "sawn off each end of a rough board, where it is often checked",
+    params: &[Param::required("LENGTH", Shape::Length(Bound::NotNegative))],
+    without: Without::Default("25 mm"),
+};
+
+static SHORT_RIP: Clause = Clause {
+    word: "short-rip",
+    id: ClauseId::ShortRip,
+    help: "shortest board that your saw rips safely along its fence",
+    params: &[Param::required("LENGTH", Shape::Length(Bound::NotNegative))],
+    without: Without::Default("300 mm"),
+};
+
+static CURRENCY: Clause = Clause {
+    word: "currency",
+    id: ClauseId::Currency,
+    help: "what stands behind amounts of money",
+    params: &[Param::required("TEXT", Shape::Text)],
+    without: Without::Absent,
+};
+
+static HOURS: Clause = Clause {
+    word: "hours",
+    id: ClauseId::Hours,
+    help: "when work is done on a day of work, on a clock of 24 hours",
+    params: &[Param::required("FROM .. TO", Shape::HourRange)],
+    without: Without::Default("9 .. 18"),
+};
+
+static DAYS_OFF: Clause = Clause {
+    word: "days-off",
+    id: ClauseId::DaysOff,
+    help: "days of the week without work",
+    params: &[Param::required("[DAY …]", Shape::Days)],
+    without: Without::Absent,
+};
+
+static CAULS: Clause = Clause {
+    word: "cauls",
+    id: ClauseId::Cauls,
+    help: "how many flat glue-ups (faces, boards) can be under cauls or in a press at once",
+    params: &[Param::required("N", Shape::Count)],
+    without: Without::Default("`clamps` hold those too"),
 };
 
 static KERF: Clause = Clause {

@@ -101,7 +101,10 @@ static EXPECT: Head = Head {
     id: HeadId::Expect,
     help: "a promise of the design that is checked each time",
     params: &[
-        Param::required("SUBJECT", Shape::Choice(&["capacity", "mass", "height", "diameter", "pieces", "board-feet"])),
+        Param::required(
+            "SUBJECT",
+            Shape::Choice(&["capacity", "mass", "height", "diameter", "pieces", "board-feet", "cost", "days"]),
+        ),
         Param::required("COMPARISON", Shape::Comparison),
     ],
     clauses: &[],

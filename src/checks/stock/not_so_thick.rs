@@ -34,6 +34,11 @@ fn run(design: Design<'_>, found: &mut Vec<Finding>) {
     }
 }
 
+/// Whether it is told as that.
+pub(super) fn is_thicker_than_sold(design: Design<'_>, thick: Length) -> bool {
+    thickest(design.recipe.units).is_some_and(|thickest| thick > thickest.planed())
+}
+
 /// Of the series that is sold in those units.
 fn thickest(units: System) -> Option<&'static LumberSize> {
     let is_metric = units == System::Millimeter;

@@ -1,36 +1,62 @@
-//! Boards at hand that cannot give all that is sawn from them.
-//!
-//! A bound from below: faces are added up as if no board had a knot and no piece left a gap. What fails it cannot
-//! be sawn; what passes it may still not fit.
+//! Boards that cannot give all that is sawn from them: what the cutting plan leaves over, and what to buy.
 
 use crate::checks::sawn::{Sawn, sawn};
 use crate::checks::{Check, Design};
 use crate::finding::{Finding, catalog, limits};
-use crate::quantity::{Area, Length};
+use crate::plan::cutting::{Lack, LaneKind, Pile, Purchase, Supply};
 use crate::resolve::StockBoard;
 
+use super::not_so_thick::is_thicker_than_sold;
 use super::{is_thick_enough, is_wide_enough};
 
 pub(super) const CHECK: Check = Check { code: &catalog::STOCK_TOO_SHORT, run };
 
 fn run(design: Design<'_>, found: &mut Vec<Finding>) {
-    let all = sawn(design);
-    for sawn in &all {
-        long_pieces(design, sawn, found);
+    let short: Vec<Sawn> = sawn(design).into_iter().filter(|sawn| design.plan.cutting.lacks(sawn.lane)).collect();
+    // What no board is thick, wide or long enough for is told as that, once.
+    let mut told: Vec<LaneKind> = Vec::new();
+    for sawn in &short {
+        if is_told_elsewhere(design, sawn) || long_pieces(design, sawn, found) {
+            told.push(sawn.lane);
+        }
     }
-    all_together(design, &all, found);
+    for pile in &design.plan.cutting.piles {
+        let Some(lack) = &pile.lack else { continue };
+        left_over(design, pile, lack, &told, found);
+    }
 }
 
-/// Pieces longer than any board that is thick and wide enough for them.
-fn long_pieces(design: Design<'_>, sawn: &Sawn, found: &mut Vec<Finding>) {
+/// Whether it is told as too thin or too narrow, or as thicker than any board that is sold.
+fn is_told_elsewhere(design: Design<'_>, sawn: &Sawn) -> bool {
+    let boards = design.boards_of(sawn.wood);
+    let mut thick_enough = boards.iter().filter(|board| is_thick_enough(board, sawn.thick));
+    if boards.is_empty() {
+        let is_for_sale = |wood| design.recipe.shop.for_sale.iter().any(|sold| sold.board.is_of(wood));
+        return !design.recipe.woods.get(sawn.wood).is_some_and(is_for_sale)
+            && is_thicker_than_sold(design, sawn.thick);
+    }
+    // The parts of a panel are narrow enough: of them there may still be too few.
+    let is_panel = design.plan.cutting.panels.iter().any(|panel| panel.is == sawn.lane);
+    match thick_enough.next() {
+        None => true,
+        Some(first) => {
+            !is_panel
+                && !is_wide_enough(first, sawn.wide)
+                && !thick_enough.any(|board| is_wide_enough(board, sawn.wide))
+        }
+    }
+}
+
+/// Tells pieces longer than any board that is thick and wide enough for them; whether there are such.
+fn long_pieces(design: Design<'_>, sawn: &Sawn, found: &mut Vec<Finding>) -> bool {
     let boards = design.boards_of(sawn.wood);
     let fits = |board: &&&StockBoard| is_thick_enough(board, sawn.thick) && is_wide_enough(board, sawn.wide);
     let Some(longest) = boards.iter().filter(fits).max_by(|a, b| a.long.value.mm().total_cmp(&b.long.value.mm()))
     else {
-        return;
+        return false;
     };
     if longest.long.value >= sawn.long - limits::FINEST_SETTING.get() {
-        return;
+        return false;
     }
     for used in &sawn.uses {
         let message = format!(
@@ -46,72 +72,67 @@ fn long_pieces(design: Design<'_>, sawn: &Sawn, found: &mut Vec<Finding>) {
             .rank((sawn.long - longest.long.value).mm());
         found.push(finding);
     }
+    true
 }
 
-/// Faces of all that is sawn against faces of all boards.
-fn all_together(design: Design<'_>, all: &[Sawn], found: &mut Vec<Finding>) {
-    let kerf = design.recipe.shop.kerf.value;
-    let mut seen: Vec<usize> = Vec::new();
-    for of_wood in all {
-        if seen.contains(&of_wood.wood) {
-            continue;
-        }
-        seen.push(of_wood.wood);
-        let boards = design.boards_of(of_wood.wood);
-        // What no board is thick or wide enough for is told as that.
-        let fits = |sawn: &&Sawn| {
-            let mut thick_enough = boards.iter().filter(|board| is_thick_enough(board, sawn.thick));
-            sawn.wood == of_wood.wood && thick_enough.any(|board| is_wide_enough(board, sawn.wide))
-        };
-        let wanted: Vec<&Sawn> = all.iter().filter(fits).collect();
-        let worst = wanted.iter().filter_map(|sawn| short(sawn.thick, &wanted, &boards, kerf));
-        let Some(worst) = worst.max_by(|a, b| a.lacks().mm2().total_cmp(&b.lacks().mm2())) else { continue };
-        let Some(used) = design.recipe.woods.get(of_wood.wood) else { continue };
-        let Some(widest) = boards.iter().max_by(|a, b| a.wide.value.mm().total_cmp(&b.wide.value.mm())) else {
-            continue;
-        };
-        let along = |face: Area| Length::from_mm(face.mm2() / (widest.wide.value + kerf).mm());
-        let message = format!(
-            "what is sawn from `{}` {} thick or thicker takes at least {} of a board {} wide; the boards at hand come to {} of it",
-            used.name,
-            design.show(worst.thick),
-            design.show(along(worst.wanted)),
-            design.show(widest.wide.value),
-            design.show(along(worst.there))
-        );
-        let finding = Finding::new(CHECK.code, used.span, message).also(widest.span, "a board at hand").help(format!(
-            "buy {} more of such a board, and some for knots and tails",
-            design.show(along(worst.lacks()))
-        ));
-        found.push(finding);
-    }
-}
-
-/// Boards that do not have what is wanted of a thickness and over it.
-#[derive(Debug, Clone, Copy)]
-struct Short {
-    thick: Length,
-    wanted: Area,
-    there: Area,
-}
-
-impl Short {
-    fn lacks(self) -> Area {
-        self.wanted - self.there
-    }
-}
-
-/// What so thick or thicker is wanted and there; `None` where it is enough.
-fn short(thick: Length, wanted: &[&Sawn], boards: &[&StockBoard], kerf: Length) -> Option<Short> {
-    let asked: Area = wanted.iter().filter(|sawn| sawn.thick >= thick).map(|sawn| sawn.face).sum();
-    let there: Area = boards
+/// One finding for each pile: how many pieces for which layers, and what mends it.
+fn left_over(design: Design<'_>, pile: &Pile, lack: &Lack, told: &[LaneKind], found: &mut Vec<Finding>) {
+    let left: Vec<String> = lack
+        .pieces
         .iter()
-        .filter(|board| is_thick_enough(board, thick))
-        .map(|board| {
-            // A board thick enough for two is counted twice: it can be sawn in two leaves.
-            let leaves = ((board.planed() + kerf) / (thick + kerf)).floor().max(1.0);
-            (board.wide.value + kerf).by(board.long.value) * (leaves * f64::from(board.count.value.0))
-        })
-        .sum();
-    (asked > there).then_some(Short { thick, wanted: asked, there })
+        .filter(|(lane, ..)| !told.contains(lane))
+        .map(|(lane, row, count)| format!("{count} for {}", used_for(design, *lane, *row)))
+        .collect();
+    let Some(used) = pile.woods.first().and_then(|wood| design.recipe.woods.get(*wood)) else { return };
+    if left.is_empty() {
+        return;
+    }
+    let at_hand = pile.woods.iter().flat_map(|wood| design.boards_of(*wood)).next();
+    let is_for_sale = design.recipe.shop.for_sale.iter().any(|sold| sold.board.is_of(used));
+    let boards = match (at_hand.is_some(), is_for_sale) {
+        (true, true) => "the boards at hand and for sale",
+        (true, false) => "the boards at hand",
+        (false, true) => "the boards for sale",
+        // Of a wood of which no board is named nothing is asked: it may be bought in any size.
+        (false, false) => return,
+    };
+    let message = format!("{boards} do not give all pieces of `{}`; short are {}", used.name, left.join(", "));
+    let help = if lack.buy.is_empty() {
+        "no board that is usually sold gives them: use more and shorter segments, or take away what a knot shuts off"
+            .to_owned()
+    } else {
+        let bought: Vec<String> = lack.buy.iter().map(|purchase| bought(design, purchase)).collect();
+        format!("buy {}: with that everything of it is made", bought.join(" and "))
+    };
+    let finding = Finding::new(CHECK.code, used.span, message);
+    found.push(finding.also_maybe(at_hand.map(|board| board.span), "a board at hand").help(help));
+}
+
+/// The layers, by their stable words.
+fn used_for(design: Design<'_>, lane: LaneKind, row: usize) -> String {
+    let list = &design.plan.cut_list;
+    let id = |layer: &usize| design.vessel.layers.get(*layer).map(|built| built.id.clone());
+    let layers: Vec<usize> = match lane {
+        LaneKind::Strip(_) => list.rows.get(row).map(|row| row.serves.iter().map(|of| of.layer).collect()),
+        LaneKind::Staves(at) => list.staves.get(at).map(|row| row.serves.iter().map(|of| of.layer).collect()),
+        LaneKind::Round(at) => list.discs.get(at).map(|row| row.layers.clone()),
+        LaneKind::Cone(at) => list.cones.get(at).map(|row| row.rings.iter().map(|ring| ring.layer).collect()),
+        LaneKind::Insert(_) => return "an insert's blank".to_owned(),
+        LaneKind::Ply { .. } => return "the plies of a laminated board".to_owned(),
+    }
+    .unwrap_or_default();
+    layers.iter().filter_map(id).collect::<Vec<_>>().join(" and ")
+}
+
+/// `one rough 27 mm board, 150.0 mm × 600.0 mm`
+fn bought(design: Design<'_>, purchase: &Purchase) -> String {
+    let name = match purchase.supply {
+        Supply::Usual(name) => name,
+        Supply::AtHand(_) | Supply::ForSale(_) => "such",
+    };
+    let (count, boards) = match purchase.count {
+        1 => ("one".to_owned(), "board"),
+        more => (more.to_string(), "boards"),
+    };
+    format!("{count} rough {name} {boards}, {} × {}", design.show(purchase.wide), design.show(purchase.long))
 }

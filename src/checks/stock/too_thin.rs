@@ -10,7 +10,8 @@ use super::is_thick_enough;
 pub(super) const CHECK: Check = Check { code: &catalog::STOCK_TOO_THIN, run };
 
 fn run(design: Design<'_>, found: &mut Vec<Finding>) {
-    for sawn in sawn(design) {
+    // What a board for sale gives is no trouble.
+    for sawn in sawn(design).into_iter().filter(|sawn| design.is_short_of(sawn)) {
         let boards = design.boards_of(sawn.wood);
         let thickest = boards.iter().max_by(|a, b| a.planed().mm().total_cmp(&b.planed().mm()));
         let Some(thickest) = thickest.filter(|board| !is_thick_enough(board, sawn.thick)) else { continue };

@@ -9,14 +9,15 @@ use crate::resolve::{PartKind, RecipeWood};
 use crate::tables;
 
 use super::budget;
+use super::cutting::{self, CuttingPlan};
 use super::fittings;
 use super::kinds;
 use super::origin::{Sources, named, traces};
 use super::schedule;
 use super::{
-    Accepted, Cut, CutRow, CuttingPlan, Design, Finding, Finish, Generator, JamChuck, Joint, JointThread, Layer, Part,
-    Parting, RecipeFile, SCHEMA_VERSION, Segment, SegmentKind, Serving, Setup, Slice, SpeedRange, Station, Strip,
-    Totals, Traces, Turning, Wood,
+    Accepted, Cut, CutRow, Design, Finding, Finish, Generator, JamChuck, Joint, JointThread, Layer, Part, Parting,
+    RecipeFile, SCHEMA_VERSION, Segment, SegmentKind, Serving, Setup, Slice, SpeedRange, Station, Strip, Totals,
+    Traces, Turning, Wood,
 };
 
 /// The whole design.
@@ -418,7 +419,7 @@ fn cutting_plan<'a>(complete: &Complete<'a>) -> CuttingPlan<'a> {
         gap_mm: setup.closing.map(|closing| closing.gap.value.mm()),
         cuts: setup.rows.clone().map(letter).collect(),
     });
-    CuttingPlan { boards: Vec::new(), strips: strips.collect(), setups: setups.collect(), bound: None }
+    cutting::cutting_plan(complete, strips.collect(), setups.collect())
 }
 
 fn accepted<'a>(accepted: &'a finding::policy::Accepted, sources: &'a Sources) -> Accepted<'a> {

@@ -1,6 +1,7 @@
 //! The whole compiled design as JSON, for other programs, and its schema from the same types.
 
 mod budget;
+mod cutting;
 mod fill;
 mod fittings;
 mod kinds;
@@ -16,6 +17,7 @@ use serde::Serialize;
 use crate::compile::Complete;
 use crate::source::World;
 
+use cutting::CuttingPlan;
 use fittings::{Insert, Mounting};
 use origin::{Sources, Working};
 
@@ -492,19 +494,6 @@ pub struct Serving<'a> {
     pub id: &'a str,
     /// How many pieces.
     pub count: u32,
-}
-
-/// What the cuts come from.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct CuttingPlan<'a> {
-    /// Empty in this version.
-    pub boards: Vec<serde_json::Value>,
-    /// Stock to rip.
-    pub strips: Vec<Strip<'a>>,
-    /// Settings of the miter gauge, in order.
-    pub setups: Vec<Setup>,
-    /// Fewest boards that any plan needs; `null` in this version.
-    pub bound: Option<f64>,
 }
 
 /// Stock of one wood, width and thickness.

@@ -2,11 +2,20 @@
 //!
 //! Along a board counts from its start, across it from its first edge, both as it lies there.
 
+mod asked;
+mod demand;
+mod stock;
+#[cfg(test)]
+mod tests;
+mod told;
+mod whole;
+
 use crate::quantity::{Length, Money, Volume};
 use crate::resolve::Recipe;
 use crate::search::Effort;
 
-use super::{CutList, InsertBlank};
+use super::{CutList, InsertBlank, Planned};
+use demand::Wanted;
 
 /// How all that is sawn comes out of boards. Spacers and sheets do not: they come from thin stock and veneer.
 #[derive(Debug, Clone, Default)]
@@ -17,6 +26,24 @@ pub struct CuttingPlan {
     pub panels: Vec<Panel>,
     /// Settings of the rip fence, the widest first.
     pub fences: Vec<Fence>,
+}
+
+impl CuttingPlan {
+    /// What is to be paid for all boards that are bought; `None` when some of them have no price.
+    #[must_use]
+    pub fn to_pay(&self) -> Option<Money> {
+        let mut sum = 0.0;
+        for pile in &self.piles {
+            let is_bought = |board: &SawnBoard| !matches!(board.supply, Supply::AtHand(_));
+            for board in pile.boards.iter().filter(|board| is_bought(board)) {
+                sum += board.price?.0;
+            }
+            for purchase in pile.lack.iter().flat_map(|lack| &lack.buy) {
+                sum += purchase.price?.0;
+            }
+        }
+        Some(Money(sum))
+    }
 }
 
 /// The boards of one wood.
@@ -206,7 +233,65 @@ pub struct Purchase {
 }
 
 /// Plans how the cut list comes out of boards.
-pub(super) fn plan(recipe: &Recipe, list: &CutList, inserts: &[InsertBlank], effort: &Effort<'_>) -> CuttingPlan {
-    let _ = (recipe, list, inserts, effort);
-    CuttingPlan::default()
+pub(super) fn plan(
+    recipe: &Recipe,
+    layers: &[Planned<'_>],
+    list: &CutList,
+    inserts: &[InsertBlank],
+    effort: &Effort<'_>,
+) -> CuttingPlan {
+    let keep = told::Keep::of(recipe, list);
+    let mut plan = CuttingPlan::default();
+    for (woods, wanted) in piles(recipe, demand::all(recipe, layers, list, inserts)) {
+        let asked = asked::Asked::of(recipe, woods, wanted);
+        plan.panels.extend(asked.wanted.iter().filter_map(told::panel));
+        plan.piles.push(told::pile(&asked, keep, effort));
+    }
+    plan.fences = told::fences(&plan.piles);
+    plan
+}
+
+/// What is wanted of each pile of boards, with the woods it is of, in the order of first use.
+fn piles(recipe: &Recipe, mut all: Vec<Wanted>) -> Vec<(Vec<usize>, Vec<Wanted>)> {
+    let mut piles: Vec<(Vec<usize>, Vec<Wanted>)> = Vec::new();
+    for (wood, used) in recipe.woods.iter().enumerate() {
+        let (of_wood, others) = all.into_iter().partition(|wanted| wanted.wood == wood);
+        all = others;
+        if Vec::is_empty(&of_wood) {
+            continue;
+        }
+        let is_same = |pile: &&mut (Vec<usize>, Vec<Wanted>)| {
+            pile.0.iter().filter_map(|other| recipe.woods.get(*other)).any(|other| other.is_same_stock(used))
+        };
+        match piles.iter_mut().find(is_same) {
+            Some((woods, wanted)) => {
+                woods.push(wood);
+                wanted.extend(of_wood);
+            }
+            None => piles.push((vec![wood], of_wood)),
+        }
+    }
+    piles
+}
+
+impl CuttingPlan {
+    /// What all boards cost that are cut, those at hand as they cost; `None` where a price of one that is to be
+    /// bought is not known, or no price at all.
+    #[must_use]
+    pub fn cost(&self) -> Option<Money> {
+        let boards = || self.piles.iter().flat_map(|pile| &pile.boards);
+        let is_unknown = |board: &SawnBoard| board.price.is_none() && !matches!(board.supply, Supply::AtHand(_));
+        if self.piles.iter().any(|pile| pile.lack.is_some()) || boards().any(is_unknown) {
+            return None;
+        }
+        let prices: Vec<Money> = boards().filter_map(|board| board.price).collect();
+        (!prices.is_empty()).then(|| Money(prices.iter().fold(0.0, |sum, price| sum + price.0)))
+    }
+
+    /// Whether something of that lane is left over.
+    #[must_use]
+    pub fn lacks(&self, lane: LaneKind) -> bool {
+        let lacks = self.piles.iter().filter_map(|pile| pile.lack.as_ref());
+        lacks.flat_map(|lack| &lack.pieces).any(|(of, ..)| *of == lane)
+    }
 }

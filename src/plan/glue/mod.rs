@@ -49,6 +49,15 @@ pub struct GlueSchedule {
     pub rings: Vec<RingGlue>,
 }
 
+impl GlueSchedule {
+    /// Days of the calendar that the glue-ups take, the first and the last included.
+    #[must_use]
+    pub fn days(&self) -> f64 {
+        let day = |time: Duration| time.minutes() / (24.0 * 60.0);
+        (day(self.end).ceil() - day(self.begin).floor()).max(0.0)
+    }
+}
+
 /// When work is done.
 #[derive(Debug, Clone)]
 pub struct WorkDays {

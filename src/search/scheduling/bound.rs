@@ -10,13 +10,25 @@ use super::network::Network;
 const PAIRS: usize = 40_000;
 
 /// What must be done with one thing of which there are `count`.
-struct Load {
-    count: u64,
-    jobs: Vec<usize>,
+pub(super) struct Load {
+    /// Of clamps; `None` for the hands.
+    pub kinds: Option<Vec<usize>>,
+    pub count: u64,
+    pub jobs: Vec<usize>,
     /// How long each holds it.
-    holds: Vec<u64>,
+    pub holds: Vec<u64>,
     /// How long it can go on when the hours are over.
-    over: u64,
+    pub over: u64,
+}
+
+impl Load {
+    /// When a job that begins at the latest is done with it.
+    pub fn due(&self, network: &Network, latest: &[u64], job: usize) -> u64 {
+        match self.kinds {
+            None => latest[job] + network.hands[job],
+            Some(_) => network.out(job, latest[job]),
+        }
+    }
 }
 
 /// The least end that is not refuted, at least the longest chain's and at most `known`.
@@ -35,12 +47,10 @@ pub(super) fn bound(network: &Network, starts: &[u64], critical_end: u64, known:
 }
 
 /// The hands, and each set of kinds of clamps that some job is bound to.
-fn loads(network: &Network) -> Vec<Load> {
-    let longest = network.hours.longest();
+pub(super) fn loads(network: &Network) -> Vec<Load> {
     let all: Vec<usize> = (0..network.len()).collect();
-    // What is longer than a day's hours runs over: only a day's hours of it are sure to lie in them.
-    let busy = all.iter().map(|job| network.hands[*job].min(longest)).collect();
-    let mut loads = vec![Load { count: 1, jobs: all.clone(), holds: busy, over: 0 }];
+    let busy = all.iter().map(|job| network.hours.sure(network.hands[*job])).collect();
+    let mut loads = vec![Load { kinds: None, count: 1, jobs: all.clone(), holds: busy, over: 0 }];
     let mut sets: Vec<&Vec<usize>> = network.fits.iter().filter(|fits| !fits.is_empty()).collect();
     sets.sort_unstable();
     sets.dedup();
@@ -53,8 +63,9 @@ fn loads(network: &Network) -> Vec<Load> {
         let count = set.iter().map(|kind| u64::from(network.clamps[*kind])).sum();
         let holds: Vec<u64> = jobs.iter().map(|job| network.hands[*job] + network.clamp[*job]).collect();
         // At closing time a clamp holds a job whose hands are off, or one whose hands run over.
-        let over = jobs.iter().map(|job| network.clamp[*job] + network.hands[*job].saturating_sub(longest)).max();
-        loads.push(Load { count, jobs, holds, over: over.unwrap_or(0) });
+        let runs_over = |job: usize| network.hands[job] - network.hours.sure(network.hands[job]);
+        let over = jobs.iter().map(|job| network.clamp[*job] + runs_over(*job)).max();
+        loads.push(Load { kinds: Some(set.clone()), count, jobs, holds, over: over.unwrap_or(0) });
     }
     loads
 }
@@ -64,11 +75,8 @@ fn is_refuted(network: &Network, loads: &[Load], starts: &[u64], end: u64) -> bo
     if (0..network.len()).any(|job| latest[job] < starts[job]) {
         return true;
     }
-    loads.iter().enumerate().any(|(at, load)| {
-        let due = |job: usize| match at {
-            0 => latest[job] + network.hands[job],
-            _ => network.out(job, latest[job]),
-        };
+    loads.iter().any(|load| {
+        let due = |job: usize| load.due(network, &latest, job);
         is_overloaded(network, load, starts, &due)
     })
 }
@@ -89,7 +97,7 @@ fn is_overloaded(network: &Network, load: &Load, starts: &[u64], due: &dyn Fn(us
             if start >= from {
                 wanted += holds;
             }
-            wanted > load.count * until.saturating_sub(before)
+            wanted > load.count.saturating_mul(until.saturating_sub(before))
         })
     })
 }

@@ -3,6 +3,7 @@
 
 use crate::search::{Effort, Progress};
 
+use super::bound::{Load, loads};
 use super::network::Network;
 use super::serial::{Bench, Timed, timed};
 
@@ -81,6 +82,9 @@ pub(super) fn tried(network: &Network, best: Timed, bound: u64, steps: &mut Step
         return (best, false);
     }
     let twins = twins(network);
+    // A set of no fewer clamps than jobs is never short.
+    let mut loads = loads(network);
+    loads.retain(|load| load.count < load.jobs.len() as u64);
     while best.end > bound {
         // Whatever ends sooner keeps these.
         let Some(latest) = network.latest(best.end - 1) else { return (best, true) };
@@ -91,6 +95,7 @@ pub(super) fn tried(network: &Network, best: Timed, bound: u64, steps: &mut Step
             twins: &twins,
             latest: &latest,
             by_latest: &by_latest,
+            lines: loads.iter().map(|load| Line::of(network, load, &latest)).collect(),
             bench: Bench::new(network),
             waits: network.after.iter().map(Vec::len).collect(),
             outs: vec![0; network.len()],
@@ -137,6 +142,7 @@ struct Tree<'a> {
     latest: &'a [u64],
     /// The jobs by how late they can begin.
     by_latest: &'a [usize],
+    lines: Vec<Line<'a>>,
     bench: Bench,
     waits: Vec<usize>,
     outs: Vec<u64>,
@@ -192,7 +198,7 @@ impl Tree<'_> {
             }
             match self.grow(steps) {
                 Grown::Exhausted => {}
-                found_or_out => return found_or_out,
+                found @ (Grown::Found | Grown::OutOfSteps) => return found,
             }
             for behind in &network.before[job] {
                 self.waits[*behind] += 1;
@@ -204,17 +210,43 @@ impl Tree<'_> {
         Grown::Exhausted
     }
 
-    /// Whether the hands alone cannot do what is left in time.
+    /// Whether the hands or some set of clamps cannot hold in time what is left: all that is due by some moment must
+    /// lie between now, or when each clamp is free, and that moment.
     fn is_too_late(&self) -> bool {
-        let hours = &self.network.hours;
-        let (from, longest) = (hours.worked(self.bench.hands_free), hours.longest());
-        let mut wanted = 0;
-        self.by_latest.iter().filter(|job| !self.is_done[**job]).any(|job| {
-            // Hands that run over the hours are not reckoned with.
-            let hands = self.network.hands[*job];
-            let is_late = hands <= longest && wanted + from > hours.worked(self.latest[*job]);
-            wanted += hands.min(longest);
-            is_late
+        let now = self.bench.hands_free;
+        self.lines.iter().any(|line| {
+            let held = |at: u64| self.network.hours.held(at.max(now), line.over);
+            let froms: Vec<u64> = match &line.kinds {
+                Some(kinds) => kinds.iter().flat_map(|kind| self.bench.frees(*kind)).map(|at| held(*at)).collect(),
+                None => vec![held(now)],
+            };
+            let mut wanted = 0;
+            line.by_due.iter().filter(|(_, job, _)| !self.is_done[*job]).any(|(until, _, holds)| {
+                wanted += holds;
+                wanted > froms.iter().map(|from| until.saturating_sub(*from)).sum()
+            })
         })
+    }
+}
+
+/// What must be done with the hands or a set of clamps, by when it is due.
+struct Line<'a> {
+    /// Of clamps; `None` for the hands.
+    kinds: Option<&'a [usize]>,
+    over: u64,
+    /// How much a clamp can hold until the job is due, the job, and how long it holds the clamp.
+    by_due: Vec<(u64, usize, u64)>,
+}
+
+impl<'a> Line<'a> {
+    fn of(network: &Network, load: &'a Load, latest: &[u64]) -> Self {
+        let due = |job: usize| load.due(network, latest, job);
+        let mut by_due: Vec<(u64, usize, u64)> =
+            load.jobs.iter().zip(&load.holds).map(|(job, holds)| (due(*job), *job, *holds)).collect();
+        by_due.sort_unstable();
+        for (due, _, _) in &mut by_due {
+            *due = network.hours.held(*due, load.over);
+        }
+        Self { kinds: load.kinds.as_deref(), over: load.over, by_due }
     }
 }

@@ -16,6 +16,8 @@ pub(super) struct Hours {
     is_off: [bool; 7],
     /// Of a stretch of work without a break.
     longest: u64,
+    /// The shortest such stretch.
+    shortest: u64,
 }
 
 impl Hours {
@@ -32,17 +34,19 @@ impl Hours {
         if is_off.iter().all(|off| *off) {
             is_off = [false; 7];
         }
-        let mut hours = Self { opens, closes, is_off, longest: closes - opens };
-        let (mut at, mut longest) = (0, 0);
+        let mut hours = Self { opens, closes, is_off, longest: closes - opens, shortest: closes - opens };
+        let (mut at, mut longest, mut shortest) = (0, 0, NEVER);
         while at < 14 * DAY {
             let (from, to) = hours.window(at);
             longest = longest.max(to - from);
+            shortest = shortest.min(to - from);
             if to >= NEVER {
                 break;
             }
             at = to;
         }
         hours.longest = longest;
+        hours.shortest = shortest;
         hours
     }
 
@@ -121,11 +125,6 @@ impl Hours {
         from
     }
 
-    /// Seconds of work before `at`.
-    pub fn worked(&self, at: u64) -> u64 {
-        self.counted(at, 0)
-    }
-
     /// Seconds before `at` in which a clamp can hold something that stays in it for `over` at most once the hands
     /// are off: in the hours of work, and so long after each of them.
     pub fn held(&self, at: u64, over: u64) -> u64 {
@@ -133,11 +132,20 @@ impl Hours {
     }
 
     fn counted(&self, at: u64, over: u64) -> u64 {
-        let (mut sum, mut from) = (0, self.begin());
+        // Every week from the first opening on is like the first, and none begins in a night.
+        let week = 7 * DAY;
+        let begin = self.begin();
+        let Some(since) = at.checked_sub(begin) else { return 0 };
+        let whole = if since < week { 0 } else { since / week * self.counted_from(begin, begin + week, over) };
+        whole + self.counted_from(begin, begin + since % week, over)
+    }
+
+    fn counted_from(&self, begin: u64, at: u64, over: u64) -> u64 {
+        let (mut sum, mut from) = (0, begin);
         while from < at {
             let (start, to) = self.window(from);
             let next = if to >= NEVER { NEVER } else { self.window(to).0 };
-            sum += at.min(to) - start.min(at);
+            sum += at.min(to) - start.max(begin).min(at);
             if at > to {
                 sum += (at.min(next) - to).min(over);
             }
@@ -146,9 +154,11 @@ impl Hours {
         sum
     }
 
-    /// Of a stretch of work without a break.
-    pub fn longest(&self) -> u64 {
-        self.longest
+    /// How much of `long` is sure to lie in the hours of work when hands that are busy for so long begin in them.
+    /// What is longer than any stretch of work begins at an opening, and that of the shortest stretch is not
+    /// shut out.
+    pub fn sure(&self, long: u64) -> u64 {
+        if long > self.longest { self.shortest } else { long }
     }
 }
 
@@ -175,7 +185,7 @@ mod tests {
         assert_eq!(hours.latest(3 * DAY + 9 * HOUR, HOUR), Some(17 * HOUR));
         assert_eq!(hours.latest(3 * DAY + 10 * HOUR, HOUR), Some(3 * DAY + 9 * HOUR));
         assert_eq!(hours.latest(9 * HOUR, 1), None);
-        assert_eq!(hours.worked(3 * DAY + 10 * HOUR), 10 * HOUR);
+        assert_eq!(hours.held(3 * DAY + 10 * HOUR, 0), 10 * HOUR);
         assert_eq!(hours.held(3 * DAY + 10 * HOUR, 12 * HOUR), 22 * HOUR, "one weekend, and twelve hours of it");
     }
 
@@ -190,10 +200,10 @@ mod tests {
     #[test]
     fn round_the_clock_has_no_nights() {
         let hours = Hours::of(Calendar::default());
-        assert_eq!((hours.begin(), hours.longest()), (0, NEVER));
+        assert_eq!((hours.begin(), hours.longest), (0, NEVER));
         assert_eq!(hours.earliest(23 * HOUR, 5 * HOUR), 23 * HOUR);
         assert_eq!(hours.latest(25 * HOUR, 5 * HOUR), Some(20 * HOUR));
-        assert_eq!(hours.worked(50 * HOUR), 50 * HOUR);
+        assert_eq!(hours.held(50 * HOUR, 0), 50 * HOUR);
         let none = Hours::of(Calendar { opens: 9, closes: 9, days_off: [true; 7], first_day: 12 });
         assert_eq!(none.earliest(77, 5), 77);
     }

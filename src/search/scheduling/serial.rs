@@ -66,6 +66,11 @@ impl Bench {
         }
     }
 
+    /// When each clamp of a kind is free.
+    pub fn frees(&self, kind: usize) -> &[u64] {
+        &self.free[kind]
+    }
+
     /// When the clamp of a place is free.
     pub fn free(&self, place: Place) -> u64 {
         place.clamp.map_or(0, |(kind, number)| self.free[kind][number])

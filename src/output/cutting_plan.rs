@@ -1,0 +1,361 @@
+//! The page that is taken to the timber merchant and then to the saw: what to buy, board by board what is cut from
+//! each, and every setting of the saw in order.
+
+use std::fmt::Write as _;
+
+use crate::plan::Setup;
+use crate::plan::cutting::{BoardLane, Lack, LaneKind, Panel, Pile, Purchase, SawnBoard, Supply};
+use crate::quantity::{Angle, Length, Money, show_angle};
+
+use super::cut_list::test_cut;
+use super::safety;
+use super::sheet::{Sheet, counted, letter, listed, strip};
+use super::table::Table;
+
+/// The page as Markdown that reads well unrendered.
+pub(super) fn page(sheet: &Sheet<'_>) -> String {
+    let mut page = format!("# {}: cutting plan\n\n", sheet.title());
+    let plan = &sheet.plan.cutting;
+    if plan.piles.is_empty() {
+        page.push_str("Nothing of this vessel is sawn from boards.\n\n");
+        let _ = writeln!(page, "{}", safety::DEFER);
+        return page;
+    }
+    page.push_str("The letters and strips are those of the cut list; `cutting-plan.svg` draws every board.\n\n");
+    shopping(&mut page, sheet);
+    for pile in &plan.piles {
+        of_pile(&mut page, sheet, pile);
+    }
+    panels(&mut page, sheet);
+    let mut number = 0;
+    for (pile, board) in plan.piles.iter().flat_map(|pile| pile.boards.iter().map(move |board| (pile, board))) {
+        number += 1;
+        of_board(&mut page, sheet, (number, pile, board));
+    }
+    settings(&mut page, sheet);
+    elsewhere(&mut page, sheet);
+    page.push_str("## At the saw\n\n");
+    for line in safety::SAW {
+        let _ = writeln!(page, "- {line}");
+    }
+    let _ = write!(page, "\n{}\n", safety::DEFER);
+    page
+}
+
+/// `12.50 EUR`.
+pub(super) fn money(sheet: &Sheet<'_>, amount: Money) -> String {
+    let currency: String = sheet.recipe.shop.currency.chars().filter(|sign| !sign.is_control()).collect();
+    format!("{:.2} {currency}", amount.0).trim_end().to_owned()
+}
+
+/// `S1`, the letter of a cut, or which ply.
+pub(super) fn lane_name(sheet: &Sheet<'_>, lane: LaneKind) -> String {
+    let letters = sheet.plan.cut_list.letters();
+    match lane {
+        LaneKind::Strip(at) => strip(at),
+        LaneKind::Staves(at) => letter(letters.staves + at),
+        LaneKind::Round(at) => letter(letters.discs + at),
+        LaneKind::Cone(at) => letter(letters.cones + at),
+        LaneKind::Insert(at) => letter(letters.inserts + at),
+        LaneKind::Ply { board, ply } => {
+            let name = sheet.plan.cut_list.boards.get(board).map_or("", |board| sheet.wood(board.wood));
+            format!("ply {} of {name}", ply + 1)
+        }
+    }
+}
+
+/// What is cut from a lane: `A`, of a strip; else the lane's own name.
+pub(super) fn cut_name(sheet: &Sheet<'_>, lane: LaneKind, row: usize) -> String {
+    if matches!(lane, LaneKind::Strip(_)) { letter(row) } else { lane_name(sheet, lane) }
+}
+
+/// As it lies there: thickness, width and length.
+pub(super) fn size(sheet: &Sheet<'_>, sides: [Length; 3]) -> String {
+    sides.map(|side| sheet.own(side)).join(" × ")
+}
+
+/// What it is and where it comes from.
+pub(super) fn source(supply: Supply) -> String {
+    match supply {
+        Supply::AtHand(_) => "at hand".to_owned(),
+        Supply::ForSale(_) => "to buy".to_owned(),
+        Supply::Usual(name) => format!("to buy, {name} rough"),
+    }
+}
+
+pub(super) fn woods(sheet: &Sheet<'_>, pile: &Pile) -> String {
+    pile.woods.iter().map(|wood| sheet.wood(*wood)).collect::<Vec<_>>().join(" and ")
+}
+
+/// A kind of board that is bought: wood, supply, sides, price of each, how many.
+type Bought = (String, Supply, [Length; 3], Option<Money>, u32);
+
+fn bought(sheet: &Sheet<'_>) -> Vec<Bought> {
+    let mut all: Vec<Bought> = Vec::new();
+    for pile in &sheet.plan.cutting.piles {
+        for board in pile.boards.iter().filter(|board| !matches!(board.supply, Supply::AtHand(_))) {
+            let sides = [board.thick, board.wide, board.long];
+            match all.iter_mut().find(|(_, supply, known, ..)| *supply == board.supply && *known == sides) {
+                Some((.., count)) => *count += 1,
+                None => all.push((woods(sheet, pile), board.supply, sides, board.price, 1)),
+            }
+        }
+        for purchase in pile.lack.iter().flat_map(|lack| &lack.buy) {
+            let Purchase { supply, count, thick, wide, long, price } = *purchase;
+            let each = price.map(|price| Money(price.0 / f64::from(count.max(1))));
+            all.push((woods(sheet, pile), supply, [thick, wide, long], each, count));
+        }
+    }
+    all
+}
+
+fn shopping(page: &mut String, sheet: &Sheet<'_>) {
+    let all = bought(sheet);
+    if all.is_empty() {
+        page.push_str("All of it comes from the boards at hand.\n\n");
+        return;
+    }
+    page.push_str("## To buy\n\n");
+    let mut table = Table::new(&[">boards", "wood", "thick × wide × long", "", ">price of each", ">of all"]);
+    for (wood, supply, sides, price, count) in &all {
+        let of = |count: f64| price.map_or(String::new(), |price| money(sheet, Money(price.0 * count)));
+        let is_rough = match supply {
+            Supply::ForSale(at) => sheet.recipe.shop.for_sale.get(*at).is_some_and(|sale| sale.board.is_rough),
+            Supply::Usual(_) => true,
+            Supply::AtHand(_) => false,
+        };
+        let name = match supply {
+            Supply::Usual(name) => format!("{name}, rough"),
+            Supply::ForSale(_) | Supply::AtHand(_) if is_rough => "rough".to_owned(),
+            Supply::ForSale(_) | Supply::AtHand(_) => "surfaced".to_owned(),
+        };
+        table.row([format!("**{count}**"), wood.clone(), size(sheet, *sides), name, of(1.0), of(f64::from(*count))]);
+    }
+    page.push_str(&table.markdown());
+    if let Some(all) = sheet.plan.cutting.to_pay() {
+        let _ = write!(page, "\n**{}** in all.", money(sheet, all));
+    }
+    if all.iter().any(|(_, supply, ..)| matches!(supply, Supply::Usual(_))) {
+        page.push_str(
+            "\nThese are usual sizes, as the recipe names no boards of that wood: any board as thick, wide and long will do. \
+             Name what you have in `boards`, what is sold in `for-sale`, and the plan goes by those.",
+        );
+    }
+    page.push_str("\nLook for knots and checks before you pay; what the plan does not know of, it does not avoid.\n\n");
+}
+
+fn of_pile(page: &mut String, sheet: &Sheet<'_>, pile: &Pile) {
+    let _ = write!(page, "- **{}**: {}", woods(sheet, pile), how_good(sheet, pile));
+    if let Some(lack) = &pile.lack {
+        let _ = write!(page, " {}", lacking(sheet, lack));
+    }
+    page.push_str("\n\n");
+}
+
+/// `3 boards; no plan can use fewer than 3.`
+pub(super) fn how_good(sheet: &Sheet<'_>, pile: &Pile) -> String {
+    let bound = pile.bound;
+    if pile.boards.is_empty() {
+        return "nothing can be cut from what there is.".to_owned();
+    }
+    let boards = counted(pile.boards.len(), "board", "boards");
+    if pile.lack.is_some() {
+        return format!("{boards} cut.");
+    }
+    let mut text = format!("{boards}; no plan can use fewer than {}", bound.boards);
+    match (pile.cost, bound.cost) {
+        (Some(cost), Some(least)) if bound.is_reached => {
+            let _ = write!(text, ". {}; no plan costs less", money(sheet, cost));
+            let _ = least;
+        }
+        (Some(cost), Some(least)) => {
+            let _ = write!(text, ". {}; no plan costs less than {}", money(sheet, cost), money(sheet, least));
+        }
+        _ if bound.is_reached => text.push_str(", and none takes less wood"),
+        _ => {
+            let _ =
+                write!(text, "; whether one takes less wood is not proved: {:.2} l at the least", bound.wood.liters());
+        }
+    }
+    text.push('.');
+    text
+}
+
+fn lacking(sheet: &Sheet<'_>, lack: &Lack) -> String {
+    let pieces = lack.pieces.iter().map(|(lane, row, count)| format!("{count} of {}", cut_name(sheet, *lane, *row)));
+    let mut text = format!("**Not enough wood**: {} left over.", listed(pieces));
+    if lack.buy.is_empty() {
+        text.push_str(" No board that is usually sold gives them.");
+    } else {
+        text.push_str(" What is bought above mends it.");
+    }
+    text
+}
+
+fn panels(page: &mut String, sheet: &Sheet<'_>) {
+    let panels = &sheet.plan.cutting.panels;
+    if panels.is_empty() {
+        return;
+    }
+    page.push_str("## Glue these up edge to edge\n\nNo board is wide enough for them.\n\n");
+    let mut table = Table::new(&["blank", ">pieces", ">of parts", ">each wide", ">long"]);
+    for Panel { is, count, parts, part_width, length } in panels {
+        table.row([
+            lane_name(sheet, *is),
+            count.to_string(),
+            parts.to_string(),
+            sheet.own(*part_width),
+            sheet.own(*length),
+        ]);
+    }
+    page.push_str(&table.markdown());
+    page.push_str(
+        "\nEdges jointed, growth rings turned alternately up and down, flat between cauls. Flatten when it is dry.\n\n",
+    );
+}
+
+fn of_board(page: &mut String, sheet: &Sheet<'_>, (number, pile, board): (usize, &Pile, &SawnBoard)) {
+    let sides = [board.thick, board.wide, board.long];
+    let _ = writeln!(
+        page,
+        "## Board {number}: {}, {} ({})\n",
+        woods(sheet, pile),
+        size(sheet, sides),
+        source(board.supply)
+    );
+    let mut step = 0;
+    let mut next = |page: &mut String, text: String| {
+        step += 1;
+        let _ = writeln!(page, "{step}. {text}");
+    };
+    if board.jointing > Length::ZERO {
+        let text = format!(
+            "Joint both edges ({} each), plane the faces: {} is left.",
+            sheet.own(board.jointing),
+            sheet.own(board.planed)
+        );
+        next(page, text);
+        next(page, format!("Saw {} off each end.", sheet.own(board.end_trim)));
+    } else {
+        next(page, "Saw its start square.".to_owned());
+    }
+    for (from, to) in &board.avoid {
+        next(
+            page,
+            format!("Leave out what lies from {} to {}: mark it on both faces.", sheet.own(*from), sheet.own(*to)),
+        );
+    }
+    let many = board.sections.len() > 1;
+    for (at, section) in board.sections.iter().enumerate() {
+        let name = if many { format!("Section {}", at + 1) } else { "Section".to_owned() };
+        let text = format!(
+            "{name}: crosscut at **{}**, measured from the board's start ({} long). Rip:",
+            sheet.own(section.to),
+            sheet.own(section.to - section.from)
+        );
+        next(page, text);
+        page.push('\n');
+        let mut table = Table::new(&["   rip", ">fence", "crosscut, in this order"]);
+        for alike in section.lanes.chunk_by(|a, b| a.is == b.is && cuts(sheet, a) == cuts(sheet, b)) {
+            let Some(lane) = alike.first() else { continue };
+            let times = if alike.len() > 1 { format!("{} × ", alike.len()) } else { String::new() };
+            table.row([
+                format!("   {times}{}", lane_name(sheet, lane.is)),
+                format!("**{}**", sheet.own(lane.width)),
+                cuts(sheet, lane),
+            ]);
+        }
+        page.push_str(&table.markdown());
+        page.push('\n');
+    }
+    let kept = board.offcuts.iter().map(|offcut| {
+        let (long, wide) = (offcut.along.1 - offcut.along.0, offcut.across.1 - offcut.across.0);
+        format!("{} × {}", sheet.own(wide), sheet.own(long))
+    });
+    let kept: Vec<String> = kept.collect();
+    if !kept.is_empty() {
+        let _ = writeln!(page, "Left and worth keeping: {}.\n", listed(kept.into_iter()));
+    }
+}
+
+/// `12 A, 6 C`.
+fn cuts(sheet: &Sheet<'_>, lane: &BoardLane) -> String {
+    let cuts = lane.cuts.iter().map(|cut| format!("{} {}", cut.count, cut_name(sheet, lane.is, cut.row)));
+    cuts.collect::<Vec<_>>().join(", ")
+}
+
+/// One row a setting: rips from the widest down, then each miter with its stops from the longest down.
+fn settings(page: &mut String, sheet: &Sheet<'_>) {
+    page.push_str("## Settings of the saw, in order\n\nEach is set once: all that shares it is cut in one go.\n\n");
+    let mut table = Table::new(&[">no.", "work", ">fence or stop", ">miter", ">tilt", "for", "rings"]);
+    let mut number = 0;
+    let mut row = |cells: [String; 6]| {
+        number += 1;
+        let [work, stop, miter, tilt, what, rings] = cells;
+        table.row([format!("**{number}**"), work, stop, miter, tilt, what, rings]);
+    };
+    let upright = || show_angle(Angle::ZERO);
+    for fence in &sheet.plan.cutting.fences {
+        let tilt = fence.lanes.iter().find_map(|lane| match lane {
+            LaneKind::Staves(at) => sheet.plan.cut_list.staves.get(*at).map(|row| row.tilt.value),
+            _ => None,
+        });
+        let names = listed(fence.lanes.iter().map(|lane| lane_name(sheet, *lane)));
+        row([
+            counted(fence.rips as usize, "rip", "rips"),
+            format!("**{}**", sheet.both(fence.width)),
+            String::new(),
+            tilt.map_or_else(upright, show_angle),
+            names,
+            String::new(),
+        ]);
+    }
+    for setup in &sheet.plan.cut_list.setups {
+        for at in setup.rows.clone() {
+            let Some(cut) = sheet.plan.cut_list.rows.get(at) else { continue };
+            row([
+                format!("{} crosscuts", cut.count),
+                format!("**{}**", sheet.both(cut.long_edge.value)),
+                format!("**{}**", show_angle(setup.miter.value)),
+                show_angle(setup.bevel.value),
+                format!("{} from {}", letter(at), strip(cut.strip)),
+                sheet.served(&cut.serves),
+            ]);
+        }
+    }
+    page.push_str(&table.markdown());
+    page.push('\n');
+    for setup in &sheet.plan.cut_list.setups {
+        let _ = writeln!(
+            page,
+            "- **Test of miter {}**: {}{}",
+            show_angle(setup.miter.value),
+            test_cut(setup),
+            must_show(sheet, setup)
+        );
+    }
+    page.push('\n');
+}
+
+/// What the shop's own error would make the test show.
+fn must_show(sheet: &Sheet<'_>, setup: &Setup) -> String {
+    setup.closing.map_or(String::new(), |closing| {
+        format!(
+            " It must close with less than {} ({} at the corners of the largest ring): that is {} at every cut, all the same way.",
+            show_angle(closing.opening.value),
+            sheet.pair(closing.gap.value),
+            show_angle(closing.error.value)
+        )
+    })
+}
+
+/// What comes from no board.
+fn elsewhere(page: &mut String, sheet: &Sheet<'_>) {
+    let list = &sheet.plan.cut_list;
+    if !list.spacers.is_empty() {
+        page.push_str("Spacers come from thin stock: see the cut list.\n\n");
+    }
+    if list.discs.iter().any(|row| row.kind == crate::plan::RoundKind::Sheet) {
+        page.push_str("Sheets come from veneer: see the cut list.\n\n");
+    }
+}
