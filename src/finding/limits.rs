@@ -105,7 +105,7 @@ pub static SWING: Limit<&'static str> = Limit {
 /// A setting.
 pub static BANDS: Limit<&'static str> = Limit {
     what: "rounds that band clamps hold",
-    value: "the ranges of the shop's band clamps; without any nothing is compared",
+    value: "the ranges of the shop's `band` lines; without any nothing is compared",
     source: "common practice: their makers state it",
 };
 

@@ -112,7 +112,7 @@ mod tests {
         assert_eq!(Days(&days).seen_from(0, hours(82.0)), "Mon 10:00");
         assert_eq!(Days(&days).seen_from(0, hours(9.0 + 7.0 * 24.0)), "Fri 12 Mar 2027 9:00");
         // Friday night waits for Monday morning; a moment of work stays itself.
-        assert_eq!(Days(&days).at_work(hours(20.0)).minutes() / 60.0, 81.0);
+        assert_eq!(Days(&days).at_work(hours(20.0)), hours(81.0));
         assert_eq!(Days(&days).at_work(hours(12.0)), hours(12.0));
         assert_eq!(Days(&days).at_work(hours(2.0)), hours(9.0));
         assert_eq!(Days(&days).hours(), "9:00 to 18:00, not on Sat, Sun");
