@@ -10,9 +10,11 @@ use std::os::unix::fs::symlink;
 
 use cli_support::{Bench, Ran, close};
 
-const DOCUMENTS: [&str; 7] = [
+const DOCUMENTS: [&str; 9] = [
     "cut-list.csv",
     "cut-list.md",
+    "cutting-plan.md",
+    "cutting-plan.svg",
     "design.json",
     "findings.sarif",
     "glue-schedule.md",
@@ -61,7 +63,7 @@ fn a_build_prints_its_summary_and_writes_its_documents() {
     assert_eq!(names[1..], DOCUMENTS);
     let first: Vec<String> = DOCUMENTS.iter().map(|name| bench.text(&format!("out/{name}"))).collect();
     assert!(first.iter().all(|text| text.ends_with('\n')));
-    built(&bench).says(0, &["7 documents in out (all unchanged)"]);
+    built(&bench).says(0, &["9 documents in out (all unchanged)"]);
     fs::remove_dir_all(bench.path("out")).unwrap();
     built(&bench);
     let second: Vec<String> = DOCUMENTS.iter().map(|name| bench.text(&format!("out/{name}"))).collect();
@@ -238,10 +240,10 @@ fn a_first_day_gives_a_calendar_and_none_takes_it_away() {
     let bench = bench();
     built(&bench);
     let args = ["build", "bowl.vessel", "-o", "out", "--start", "2027-03-01"];
-    bench.run(&args).says(0, &["8 documents in out"]);
+    bench.run(&args).says(0, &["10 documents in out"]);
     let calendar = bench.text("out/glue-schedule.ics");
     assert!(calendar.contains("DTSTART:20270301T"), "{calendar}");
-    bench.run(&args).says(0, &["8 documents in out (all unchanged)"]);
+    bench.run(&args).says(0, &["10 documents in out (all unchanged)"]);
     built(&bench).says(0, &["glue-schedule.ics is gone"]);
     assert_eq!(bench.names("out")[1..], DOCUMENTS);
 }

@@ -49,10 +49,12 @@ fn names(folder: &Path) -> Vec<String> {
     names
 }
 
-const WRITTEN: [&str; 8] = [
+const WRITTEN: [&str; 10] = [
     ".ringwright-build",
     "cut-list.csv",
     "cut-list.md",
+    "cutting-plan.md",
+    "cutting-plan.svg",
     "design.json",
     "findings.sarif",
     "glue-schedule.md",

@@ -263,6 +263,8 @@ fn the_same_design_gives_the_same_bytes() {
         [
             "cut-list.csv",
             "cut-list.md",
+            "cutting-plan.md",
+            "cutting-plan.svg",
             "design.json",
             "findings.sarif",
             "glue-schedule.md",
