@@ -184,3 +184,11 @@ fn boards_at_hand_change_nothing_of_a_design() {
     };
     assert_eq!(strip(with), strip(json("")), "woods at hand are no woods of the vessel");
 }
+
+#[test]
+fn a_miter_error_out_of_all_reason_is_told_with_its_bounds() {
+    let (_, compiled) = compile_text(&cup("angle-error 20 deg", "", PLAIN));
+    let told = messages(&compiled, "quantity/out-of-range");
+    assert_eq!(told, ["`angle-error 20 deg` is out of all reason; it can be 0 to 2 °"]);
+    assert_eq!(of_family(&cup("angle-error 2 deg", "", PLAIN), "quantity/"), Vec::<&str>::new());
+}

@@ -128,7 +128,7 @@ fn show_minutes(minutes: f64) -> String {
 
 /// What the boards cost is promised, and nobody said what they cost.
 pub(super) fn cost_unknown(expect: &Expectation) -> Finding {
-    let message = "boards are to be bought whose price is not known, so the promised cost cannot be held".to_owned();
+    let message = "boards are to be bought whose price is not known, so the promised cost cannot be kept".to_owned();
     Finding::new(&catalog::EXPECT_BROKEN, expect.bound_span, message)
         .here("promised here")
         .help("name the boards that are sold, with their prices, in `shop { for-sale { … } }`")
@@ -185,7 +185,11 @@ fn show_pair(subject: Subject, actual: f64, bound: f64, units: System) -> (Strin
 fn show(subject: Subject, value: f64, digits: usize, units: System) -> String {
     match (subject, units) {
         (Subject::Pieces, _) => format!("{value:.0}"),
-        (Subject::Days, _) => format!("{value:.0} days"),
+        // A promise may be of half a day.
+        (Subject::Days, _) => match value.to_string().as_str() {
+            "1" => "1 day".to_owned(),
+            days => format!("{days} days"),
+        },
         (Subject::Cost, _) => {
             let digits = digits.max(2);
             format!("{value:.digits$}")

@@ -34,20 +34,21 @@ pub(super) fn angle(
     word: &str,
     bounds: std::ops::RangeInclusive<f64>,
 ) -> Result<Angle, Finding> {
-    let degrees = of(scope, item, (word, "an angle, such as `0.1°`"), Dimension::ANGLE, bounds)?;
+    let degrees = of(scope, item, (word, "an angle, such as `0.1°`"), (Dimension::ANGLE, "°"), bounds)?;
     Ok(Angle::from_degrees(degrees))
 }
 
 /// A point on the scale.
 pub(super) fn temperature(scope: &Scope, item: &Item, word: &str) -> Result<Temperature, Finding> {
     let wants = "a temperature, such as `20 degC`";
-    let celsius = of(scope, item, (word, wants), Dimension::TEMPERATURE, TEMPERATURES)?;
+    let celsius = of(scope, item, (word, wants), (Dimension::TEMPERATURE, "°C"), TEMPERATURES)?;
     Ok(Temperature::from_celsius(celsius))
 }
 
 /// Of wood.
 pub(super) fn moisture(scope: &Scope, item: &Item, word: &str) -> Result<MoistureContent, Finding> {
-    let percent = of(scope, item, (word, "a moisture content, such as `8%mc`"), Dimension::MOISTURE, MOISTURES)?;
+    let wants = "a moisture content, such as `8%mc`";
+    let percent = of(scope, item, (word, wants), (Dimension::MOISTURE, "%"), MOISTURES)?;
     Ok(MoistureContent::from_percent(percent))
 }
 
@@ -58,7 +59,7 @@ pub(super) fn speeds(scope: &Scope, item: &Item, origin: Origin) -> Result<Speed
         return Err(findings::wrong_kind(item, "speeds", wants));
     };
     let speed = |item: &Item| {
-        let rpm = of(scope, item, ("speeds", "a speed, such as `250 rpm`"), Dimension::SPEED, SPEEDS)?;
+        let rpm = of(scope, item, ("speeds", "a speed, such as `250 rpm`"), (Dimension::SPEED, "rpm"), SPEEDS)?;
         Ok(Known::new(Speed::from_rpm(rpm), origin))
     };
     let (from, to) = (speed(from)?, speed(to)?);
@@ -130,11 +131,12 @@ pub(super) fn days_off(scope: &Scope, item: &Item) -> Result<Vec<Weekday>, Findi
     Ok(off)
 }
 
+/// A reading in the base unit of its dimension, which `unit` names for a sentence.
 fn of(
     scope: &Scope,
     item: &Item,
     (word, wants): (&str, &str),
-    dimension: Dimension,
+    (dimension, unit): (Dimension, &str),
     bounds: std::ops::RangeInclusive<f64>,
 ) -> Result<f64, Finding> {
     let text = scope.tree.text(item.span);
@@ -142,10 +144,9 @@ fn of(
         Value::Of(number, is) if is == dimension && bounds.contains(&number) => Ok(number),
         Value::Of(_, is) if is == dimension => {
             let message = format!(
-                "`{word} {text}` is out of all reason; it can be {} to {} {}",
+                "`{word} {text}` is out of all reason; it can be {} to {} {unit}",
                 bounds.start(),
                 bounds.end(),
-                base_unit(dimension)
             );
             Err(Finding::new(&catalog::QUANTITY_OUT_OF_RANGE, item.span, message)
                 .help(format!("`{word}` wants {wants}")))
@@ -153,16 +154,6 @@ fn of(
         other @ (Value::Of(..) | Value::Bare(..)) => {
             Err(findings::wrong_dimension(item.span, word, wants, text, other.words()))
         }
-    }
-}
-
-/// Of the readings of a bench.
-fn base_unit(dimension: Dimension) -> &'static str {
-    match dimension {
-        Dimension::ANGLE => "°",
-        Dimension::TEMPERATURE => "°C",
-        Dimension::SPEED => "rpm",
-        _ => "%",
     }
 }
 

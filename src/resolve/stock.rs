@@ -99,8 +99,16 @@ impl Resolver<'_> {
         })
     }
 
-    /// What the line says of money. A price for so much wood without an amount says nothing.
+    /// What the line says of money. That a board for sale lacks its price is told once, with the board.
     fn price(&mut self, scope: &Scope, line: &Call<'_>) -> Option<Price> {
+        let is_for_sale = line.head.id == HeadId::BoardForSale;
+        if let (None, Some(per)) = (line.clause("price"), line.clause("per"))
+            && !is_for_sale
+            && !line.is_broken
+        {
+            let why = "it says how much wood a price is for";
+            self.say(findings::missing_clause(per.span, "per", "price", why, "price 12.50"));
+        }
         let clause = line.clause("price")?;
         let item = clause.argument.first()?;
         let amount = self.told(bench::money(scope, item))?;
@@ -122,7 +130,8 @@ impl Resolver<'_> {
         let mut avoided = Vec::with_capacity(items.len());
         for item in items {
             let Some((from, to)) = self.told(span(scope, item, "avoid")) else { continue };
-            if to > long {
+            // What is said in other units than the board may end a hair beyond it.
+            if to > long + Length::from_mm(read::LEAST_MM) {
                 let message = format!(
                     "`avoid` reaches to {}, and the board is {} long",
                     read::shown(scope, to),
@@ -133,7 +142,7 @@ impl Resolver<'_> {
                 continue;
             }
             let known = |length| Known::new(length, Origin::Shop(item.span));
-            avoided.push((known(from), known(to)));
+            avoided.push((known(from), known(to.min(long))));
         }
         avoided
     }
@@ -208,7 +217,7 @@ fn is_own(name: &str) -> bool {
 #[cfg(test)]
 mod tests {
     use crate::quantity::Length;
-    use crate::resolve::{Recipe, resolve};
+    use crate::resolve::{Price, PricePer, Recipe, resolve};
     use crate::source::MapWorld;
 
     fn recipe(text: &str) -> (Option<Recipe>, Vec<String>) {
@@ -264,5 +273,58 @@ mod tests {
         ))
         .1;
         assert!(twice.len() == 1 && twice[0].contains("boards"), "{twice:?}");
+    }
+
+    #[test]
+    fn boards_have_prices_and_stretches_to_avoid() {
+        let shop = "shop { currency \"EUR\"  boards { maple thick 20 wide 140 long 900 avoid 300..250 avoid 600 .. 650 price 12.50\n \
+                    maple thick 20 wide 140 long 96 in avoid 2400 .. 2438.4 }\n for-sale { chalk thick 27 wide 150 long 2400 \
+                    price (2 * 5.7) per board-foot rough\n maple thick 20 wide 100 long 900 count 3 price 4 per liter } }";
+        let (recipe, said) = recipe(&with_shop(shop, "wood chalk { like black-walnut }"));
+        assert_eq!(said, Vec::<String>::new());
+        let shop = recipe.unwrap().shop;
+        let stretches = |at: usize| -> Vec<(f64, f64)> {
+            shop.boards[at].avoid.iter().map(|(from, to)| (from.value.mm(), to.value.mm())).collect()
+        };
+        assert_eq!(stretches(0), [(250.0, 300.0), (600.0, 650.0)]);
+        let to_the_end = shop.boards[1].avoid[0].1.value;
+        assert_eq!(to_the_end, shop.boards[1].long.value, "96 in are 2438.4 mm, but for a hair");
+        let price = |price: Price| (price.amount.value.0, price.per);
+        assert_eq!(shop.boards[0].price.map(price), Some((12.5, PricePer::Piece)));
+        assert!(shop.boards[1].price.is_none());
+        let [chalk, maple] = shop.for_sale.as_slice() else { panic!("{:?}", shop.for_sale) };
+        assert_eq!((price(chalk.price), chalk.is_limited), ((11.4, PricePer::BoardFoot), false));
+        assert!(chalk.board.is_rough && chalk.board.name == "chalk");
+        assert_eq!(
+            (price(maple.price), maple.is_limited, maple.board.count.value.0),
+            ((4.0, PricePer::Liter), true, 3)
+        );
+        assert_eq!(shop.currency, "EUR");
+    }
+
+    #[test]
+    fn what_is_wrong_with_a_price_or_a_stretch_is_said_once() {
+        let own = "wood chalk { like olive }";
+        let of = |block: &str, tail: &str| {
+            recipe(&with_shop(&format!("shop {{ {block} {{ maple thick 20 wide 140 long 900 {tail} }} }}"), own)).1
+        };
+        for (block, tail, wanted) in [
+            ("boards", "avoid 100", "`avoid` wants two lengths"),
+            ("boards", "avoid 100 .. 100", "`avoid 100 .. 100` is from and to the same place"),
+            ("boards", "avoid 10..20 avoid 890..901", "`avoid` reaches to 901"),
+            ("boards", "avoid -5 .. 10", "`avoid` wants zero or more"),
+            ("boards", "price 12 mm", "`price` wants an amount of money"),
+            ("boards", "price -1", "`price -1` is out of all reason; it can be 0 to 1000000"),
+            ("boards", "price 2000000", "it can be 0 to 1000000"),
+            ("boards", "per liter", "`per` lacks `price`"),
+            ("boards", "price 3 per litre", "`per` wants `piece`, `board-foot` or `liter`; this is `litre`"),
+            ("for-sale", "", "`for-sale` lacks `price`"),
+            ("for-sale", "per liter", "`for-sale` lacks `price`"),
+            ("for-sale", "price 3 count 0", "`count` wants one or more"),
+            ("for-sale", "price 3 avoid 5..5", "`avoid 5..5` is from and to the same place"),
+        ] {
+            let said = of(block, tail);
+            assert!(said.len() == 1 && said[0].contains(wanted), "{block} {tail}: {said:?}");
+        }
     }
 }

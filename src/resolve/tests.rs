@@ -11,6 +11,7 @@ mod charts;
 mod fills;
 mod kinds;
 mod patterns;
+mod shop;
 
 fn resolved(text: &str) -> (MapWorld, Resolved) {
     let (world, root) = MapWorld::of("test.vessel", text);

@@ -29,7 +29,8 @@ pub struct CuttingPlan {
 }
 
 impl CuttingPlan {
-    /// What is to be paid for all boards that are bought; `None` when some of them have no price.
+    /// What is to be paid for all boards that are bought; `None` when some of them have no price, or when no board
+    /// that is sold gives what is left over.
     #[must_use]
     pub fn to_pay(&self) -> Option<Money> {
         let mut sum = 0.0;
@@ -38,8 +39,13 @@ impl CuttingPlan {
             for board in pile.boards.iter().filter(|board| is_bought(board)) {
                 sum += board.price?.0;
             }
-            for purchase in pile.lack.iter().flat_map(|lack| &lack.buy) {
-                sum += purchase.price?.0;
+            if let Some(lack) = &pile.lack {
+                if lack.buy.is_empty() {
+                    return None;
+                }
+                for purchase in &lack.buy {
+                    sum += purchase.price?.0;
+                }
             }
         }
         Some(Money(sum))
