@@ -44,7 +44,8 @@ pub(super) fn page(sheet: &Sheet<'_>) -> String {
 
 /// `12.50 EUR`.
 pub(super) fn money(sheet: &Sheet<'_>, amount: Money) -> String {
-    let currency: String = sheet.recipe.shop.currency.chars().filter(|sign| !sign.is_control()).collect();
+    let is_plain = |sign: &char| !sign.is_control() && !"\\`*_{}[]<>#|".contains(*sign);
+    let currency: String = sheet.recipe.shop.currency.chars().filter(is_plain).collect();
     format!("{:.2} {currency}", amount.0).trim_end().to_owned()
 }
 
@@ -95,9 +96,13 @@ fn bought(sheet: &Sheet<'_>) -> Vec<Bought> {
     for pile in &sheet.plan.cutting.piles {
         for board in pile.boards.iter().filter(|board| !matches!(board.supply, Supply::AtHand(_))) {
             let sides = [board.thick, board.wide, board.long];
-            match all.iter_mut().find(|(_, supply, known, ..)| *supply == board.supply && *known == sides) {
+            let wood = woods(sheet, pile);
+            match all
+                .iter_mut()
+                .find(|(of, supply, known, ..)| *of == wood && *supply == board.supply && *known == sides)
+            {
                 Some((.., count)) => *count += 1,
-                None => all.push((woods(sheet, pile), board.supply, sides, board.price, 1)),
+                None => all.push((wood, board.supply, sides, board.price, 1)),
             }
         }
         for purchase in pile.lack.iter().flat_map(|lack| &lack.buy) {
@@ -112,21 +117,18 @@ fn bought(sheet: &Sheet<'_>) -> Vec<Bought> {
 fn shopping(page: &mut String, sheet: &Sheet<'_>) {
     let all = bought(sheet);
     if all.is_empty() {
-        page.push_str("All of it comes from the boards at hand.\n\n");
+        if sheet.plan.cutting.piles.iter().all(|pile| pile.lack.is_none()) {
+            page.push_str("All of it comes from the boards at hand.\n\n");
+        }
         return;
     }
     page.push_str("## To buy\n\n");
     let mut table = Table::new(&[">boards", "wood", "thick × wide × long", "", ">price of each", ">of all"]);
     for (wood, supply, sides, price, count) in &all {
         let of = |count: f64| price.map_or(String::new(), |price| money(sheet, Money(price.0 * count)));
-        let is_rough = match supply {
-            Supply::ForSale(at) => sheet.recipe.shop.for_sale.get(*at).is_some_and(|sale| sale.board.is_rough),
-            Supply::Usual(_) => true,
-            Supply::AtHand(_) => false,
-        };
         let name = match supply {
             Supply::Usual(name) => format!("{name}, rough"),
-            Supply::ForSale(_) | Supply::AtHand(_) if is_rough => "rough".to_owned(),
+            Supply::ForSale(_) | Supply::AtHand(_) if is_rough(sheet, *supply) => "rough".to_owned(),
             Supply::ForSale(_) | Supply::AtHand(_) => "surfaced".to_owned(),
         };
         table.row([format!("**{count}**"), wood.clone(), size(sheet, *sides), name, of(1.0), of(f64::from(*count))]);
@@ -164,9 +166,8 @@ pub(super) fn how_good(sheet: &Sheet<'_>, pile: &Pile) -> String {
     }
     let mut text = format!("{boards}; no plan can use fewer than {}", bound.boards);
     match (pile.cost, bound.cost) {
-        (Some(cost), Some(least)) if bound.is_reached => {
+        (Some(cost), Some(_)) if bound.is_reached => {
             let _ = write!(text, ". {}; no plan costs less", money(sheet, cost));
-            let _ = least;
         }
         (Some(cost), Some(least)) => {
             let _ = write!(text, ". {}; no plan costs less than {}", money(sheet, cost), money(sheet, least));
@@ -228,28 +229,30 @@ fn of_board(page: &mut String, sheet: &Sheet<'_>, (number, pile, board): (usize,
         step += 1;
         let _ = writeln!(page, "{step}. {text}");
     };
-    if board.jointing > Length::ZERO {
+    // Marked while the board still has the end that they are measured from.
+    for (from, to) in &board.avoid {
+        let (from, to) = (sheet.own(*from), sheet.own(*to));
+        next(page, format!("Mark what lies from {from} to {to} of the board, on both faces: no piece may touch it."));
+    }
+    let ends = board.sections.iter().map(|section| format!("**{}**", sheet.own(section.to)));
+    let text = format!("Mark the crosscuts, measured from the board's start as it lies there: {}.", listed(ends));
+    next(page, text);
+    if is_rough(sheet, board.supply) {
         let text = format!(
-            "Joint both edges ({} each), plane the faces: {} is left.",
+            "Joint both edges ({} each); plane the faces, to {} at the most, or as thick as the strips are wanted; saw {} off each end.",
             sheet.own(board.jointing),
-            sheet.own(board.planed)
+            sheet.own(board.planed),
+            sheet.own(board.end_trim)
         );
         next(page, text);
-        next(page, format!("Saw {} off each end.", sheet.own(board.end_trim)));
     } else {
-        next(page, "Saw its start square.".to_owned());
-    }
-    for (from, to) in &board.avoid {
-        next(
-            page,
-            format!("Leave out what lies from {} to {}: mark it on both faces.", sheet.own(*from), sheet.own(*to)),
-        );
+        next(page, "Saw its start square. Plane what is thicker than its strips are wanted.".to_owned());
     }
     let many = board.sections.len() > 1;
     for (at, section) in board.sections.iter().enumerate() {
         let name = if many { format!("Section {}", at + 1) } else { "Section".to_owned() };
         let text = format!(
-            "{name}: crosscut at **{}**, measured from the board's start ({} long). Rip:",
+            "{name}: crosscut at the mark at **{}** ({} long). Rip:",
             sheet.own(section.to),
             sheet.own(section.to - section.from)
         );
@@ -296,16 +299,12 @@ fn settings(page: &mut String, sheet: &Sheet<'_>) {
     };
     let upright = || show_angle(Angle::ZERO);
     for fence in &sheet.plan.cutting.fences {
-        let tilt = fence.lanes.iter().find_map(|lane| match lane {
-            LaneKind::Staves(at) => sheet.plan.cut_list.staves.get(*at).map(|row| row.tilt.value),
-            _ => None,
-        });
         let names = listed(fence.lanes.iter().map(|lane| lane_name(sheet, *lane)));
         row([
             counted(fence.rips as usize, "rip", "rips"),
             format!("**{}**", sheet.both(fence.width)),
             String::new(),
-            tilt.map_or_else(upright, show_angle),
+            upright(),
             names,
             String::new(),
         ]);
@@ -325,6 +324,9 @@ fn settings(page: &mut String, sheet: &Sheet<'_>) {
     }
     page.push_str(&table.markdown());
     page.push('\n');
+    if !sheet.plan.cut_list.staves.is_empty() {
+        page.push_str("- Staves are ripped square first; tilt and taper of their edges stand in the cut list.\n");
+    }
     for setup in &sheet.plan.cut_list.setups {
         let _ = writeln!(
             page,
@@ -337,16 +339,28 @@ fn settings(page: &mut String, sheet: &Sheet<'_>) {
     page.push('\n');
 }
 
-/// What the shop's own error would make the test show.
+/// What the shop's own error would make the test show: of a half ring half of what a ring would.
 fn must_show(sheet: &Sheet<'_>, setup: &Setup) -> String {
     setup.closing.map_or(String::new(), |closing| {
+        let is_half = setup.closes.is_some_and(|pieces| pieces.is_multiple_of(2) && pieces >= 4);
+        let shown = if is_half { closing.opening.value * 0.5 } else { closing.opening.value };
         format!(
-            " It must close with less than {} ({} at the corners of the largest ring): that is {} at every cut, all the same way.",
-            show_angle(closing.opening.value),
+            " An error of {} at every cut, all the same way, shows as {} in this test; less must be seen. In the largest ring it would be a gap of {}.",
+            show_angle(closing.error.value),
+            show_angle(shown),
             sheet.pair(closing.gap.value),
-            show_angle(closing.error.value)
         )
     })
+}
+
+/// Whether faces, edges and ends of such a board are still to be trued.
+fn is_rough(sheet: &Sheet<'_>, supply: Supply) -> bool {
+    let shop = &sheet.recipe.shop;
+    match supply {
+        Supply::AtHand(at) => shop.boards.get(at).is_some_and(|board| board.is_rough),
+        Supply::ForSale(at) => shop.for_sale.get(at).is_some_and(|sale| sale.board.is_rough),
+        Supply::Usual(_) => true,
+    }
 }
 
 /// What comes from no board.
