@@ -3,7 +3,17 @@
 //!
 //! Lengths are whole micrometers ([`Um`]); whoever asks rounds wants up and boards down.
 
+mod board;
+mod bound;
+mod find;
+mod lane;
+#[cfg(test)]
+mod tests;
+mod wanted;
+
 use super::Effort;
+use find::Finder;
+use wanted::Wanted;
 
 /// A length in micrometers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
@@ -143,9 +153,20 @@ pub struct Run {
 /// the search finds a way.
 #[must_use]
 pub fn solve(problem: &Problem, effort: &Effort<'_>) -> Solved {
-    let _ = effort;
-    let all = problem.classes.iter().enumerate().flat_map(|(class, of_class)| {
-        of_class.pieces.iter().enumerate().map(move |(piece, wanted)| (class, piece, wanted.count))
-    });
-    Solved { lacks: all.collect(), ..Solved::default() }
+    let mut wanted = Wanted::all(problem);
+    let mut lacks = Vec::new();
+    for (class, of_class) in problem.classes.iter().enumerate() {
+        for piece in 0..of_class.pieces.len() {
+            let left = &mut wanted.left[class][piece];
+            if *left > 0 && !board::fits_any(problem, class, piece) {
+                lacks.push((class, piece, std::mem::take(left)));
+            }
+        }
+    }
+    let mut solved = Finder::new(problem, wanted, effort).find();
+    solved.is_optimal &= lacks.is_empty();
+    lacks.append(&mut solved.lacks);
+    lacks.sort_unstable();
+    solved.lacks = lacks;
+    solved
 }

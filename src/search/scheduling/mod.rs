@@ -1,7 +1,21 @@
 //! When each job is done by one pair of hands with so many clamps, in the hours of work. Times are whole seconds
 //! from midnight before the first day.
 
+mod bound;
+mod branch;
+mod hours;
+mod network;
+mod serial;
+#[cfg(test)]
+mod tests;
+
 use super::Effort;
+use branch::Steps;
+use network::Network;
+use serial::Timed;
+
+/// Jobs placed at effort 1: a few milliseconds.
+const STEPS: u64 = 150_000;
 
 /// All that is to be done, and what with.
 #[derive(Debug, Clone, Default)]
@@ -67,9 +81,36 @@ pub struct Solved {
     pub steps: u64,
 }
 
-/// Plans the work. A job whose hands are busy longer than a day's hours begins at an opening and runs over.
+/// Plans the work. A job whose hands are busy longer than a day's hours begins at an opening and runs over; one that
+/// no clamp fits needs none. A calendar without hours counts as round the clock, and no job takes more than 90 days.
 #[must_use]
 pub fn solve(problem: &Problem, effort: &Effort<'_>) -> Solved {
-    let _ = effort;
-    Solved { starts: vec![0; problem.jobs.len()], takes: vec![0; problem.jobs.len()], ..Solved::default() }
+    let network = Network::of(problem);
+    let begin = network.hours.begin();
+    let (starts, critical_end) = network.earliest();
+    let mut steps = Steps::of(effort, STEPS);
+    let Some(first) = first(&network, &starts, critical_end) else {
+        return Solved { begin, end: begin, critical_end: begin, bound: begin, ..Solved::default() };
+    };
+    let mut bound = bound::bound(&network, &starts, critical_end, first.end);
+    let moved = branch::moved(&network, first, bound, &mut steps);
+    let (best, is_proved) = branch::tried(&network, moved, bound, &mut steps);
+    if is_proved {
+        bound = best.end;
+    }
+    let Timed { starts, takes, end, .. } = best;
+    Solved { starts, takes, begin, end, critical_end, bound, steps: steps.done }
+}
+
+/// The best of a few simple rules; `None` without jobs.
+fn first(network: &Network, starts: &[u64], critical_end: u64) -> Option<Timed> {
+    let latest = network.latest(critical_end).unwrap_or_else(|| starts.to_vec());
+    let rules: [&dyn Fn(usize) -> u64; 3] = [
+        // Least time to spare; the longest chain behind it; that chain, and then as the recipe goes.
+        &|job| latest[job],
+        &|job| u64::MAX - network.tail[job],
+        &|job| starts[job],
+    ];
+    let timed = rules.iter().filter_map(|rule| serial::timed(network, &serial::listed(network, *rule), u64::MAX));
+    timed.min_by_key(|timed| timed.end).filter(|timed| !timed.order.is_empty())
 }

@@ -1,0 +1,133 @@
+//! One order of the hands' work to one schedule: each job as early as it can be once those before it in the order
+//! have left the hands. Some order gives a best schedule: that of the starts in it.
+
+use super::network::Network;
+
+/// A schedule under construction.
+#[derive(Debug, Clone)]
+pub(super) struct Bench {
+    /// When the hands are free.
+    pub hands_free: u64,
+    /// When each clamp of each kind is free.
+    free: Vec<Vec<u64>>,
+}
+
+/// Where a job would go.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Place {
+    pub start: u64,
+    pub out: u64,
+    /// Kind and number of its clamp.
+    pub clamp: Option<(usize, usize)>,
+}
+
+impl Bench {
+    pub fn new(network: &Network) -> Self {
+        // More clamps than jobs are never in use at once.
+        let most = network.len();
+        let free = network.clamps.iter().map(|count| vec![0; (*count as usize).min(most)]);
+        Self { hands_free: network.hours.begin(), free: free.collect() }
+    }
+
+    /// The earliest place of a job whose needs are out of clamps at `ready`; of kinds of clamps that are free in time
+    /// the one that fewest jobs want.
+    pub fn place(&self, network: &Network, job: usize, ready: u64) -> Place {
+        let places = network.fits[job].iter().map(|kind| self.place_in(network, job, ready, *kind));
+        let wanted = |place: &Place| place.clamp.map_or(0, |(kind, _)| network.wanted[kind]);
+        places.min_by_key(|place| (place.start, wanted(place))).unwrap_or_else(|| {
+            let start = network.hours.earliest(self.hands_free.max(ready), network.hands[job]);
+            Place { start, out: network.out(job, start), clamp: None }
+        })
+    }
+
+    /// The same in a clamp of one kind: of those free in time that which was freed last, so that no early one is
+    /// wasted; else the first to be free.
+    pub fn place_in(&self, network: &Network, job: usize, ready: u64, kind: usize) -> Place {
+        let at = self.hands_free.max(ready);
+        let free = self.free[kind].iter().copied().enumerate();
+        let best = free.min_by_key(|(_, free)| if *free > at { (true, *free) } else { (false, at - *free) });
+        let (number, free) = best.unwrap_or_default();
+        let start = network.hours.earliest(at.max(free), network.hands[job]);
+        Place { start, out: network.out(job, start), clamp: Some((kind, number)) }
+    }
+
+    pub fn put(&mut self, network: &Network, job: usize, place: Place) {
+        self.hands_free = place.start + network.hands[job];
+        if let Some((kind, number)) = place.clamp {
+            self.free[kind][number] = place.out;
+        }
+    }
+
+    /// Takes back what [`put`](Self::put) did; both values as they were before.
+    pub fn take_back(&mut self, place: Place, hands_free: u64, clamp_free: u64) {
+        self.hands_free = hands_free;
+        if let Some((kind, number)) = place.clamp {
+            self.free[kind][number] = clamp_free;
+        }
+    }
+
+    /// When the clamp of a place is free.
+    pub fn free(&self, place: Place) -> u64 {
+        place.clamp.map_or(0, |(kind, number)| self.free[kind][number])
+    }
+}
+
+/// Starts and clamps of all jobs, and when the last is out.
+#[derive(Debug, Clone)]
+pub(super) struct Timed {
+    pub order: Vec<usize>,
+    pub starts: Vec<u64>,
+    pub takes: Vec<usize>,
+    pub end: u64,
+}
+
+/// The schedule of an order in which every job stands behind those it waits for; stops, with none, once a job is out
+/// at `beat` or later.
+pub(super) fn timed(network: &Network, order: &[usize], beat: u64) -> Option<Timed> {
+    let mut bench = Bench::new(network);
+    let mut starts = vec![0; network.len()];
+    let mut takes = vec![0; network.len()];
+    let mut end = network.hours.begin();
+    for job in order.iter().copied() {
+        let ready = network.after[job].iter().map(|other| network.out(*other, starts[*other])).max().unwrap_or(0);
+        let place = bench.place(network, job, ready);
+        bench.put(network, job, place);
+        starts[job] = place.start;
+        takes[job] = place.clamp.map_or(0, |(kind, _)| kind);
+        end = end.max(place.out);
+        // Nothing behind it can be out sooner than its chain.
+        if place.start + network.tail[job] >= beat {
+            return None;
+        }
+    }
+    Some(Timed { order: order.to_vec(), starts, takes, end })
+}
+
+/// A first order: whenever the hands are free, of the jobs that can begin soonest the one of the least `rank`.
+pub(super) fn listed(network: &Network, rank: &dyn Fn(usize) -> u64) -> Vec<usize> {
+    let mut bench = Bench::new(network);
+    let mut waits: Vec<usize> = network.after.iter().map(Vec::len).collect();
+    let mut ready_at = vec![0_u64; network.len()];
+    let mut eligible: Vec<usize> = (0..network.len()).filter(|job| waits[*job] == 0).collect();
+    let mut order = Vec::with_capacity(network.len());
+    while !eligible.is_empty() {
+        // Many of a tall stack are eligible at once; those of one kind begin at one moment, so few need be placed.
+        let key = |job: usize| (bench.place(network, job, ready_at[job]).start, rank(job), job);
+        let Some((slot, (_, _, job))) = eligible.iter().map(|job| key(*job)).enumerate().min_by_key(|(_, key)| *key)
+        else {
+            break;
+        };
+        let place = bench.place(network, job, ready_at[job]);
+        bench.put(network, job, place);
+        order.push(job);
+        eligible.swap_remove(slot);
+        for next in &network.before[job] {
+            ready_at[*next] = ready_at[*next].max(place.out);
+            waits[*next] -= 1;
+            if waits[*next] == 0 {
+                eligible.push(*next);
+            }
+        }
+    }
+    order
+}
