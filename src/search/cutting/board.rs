@@ -22,6 +22,9 @@ pub(super) const TASTES: [Taste; 3] = [Taste::Dense, Taste::Much, Taste::Long];
 /// Most lengths of a section that are weighed against each other.
 const LENGTHS: usize = 48;
 
+/// So many kinds of lanes are many: less is tried then.
+pub(super) const MANY: usize = 24;
+
 /// A section as it would be cut.
 struct Draft {
     section: Section,
@@ -45,21 +48,26 @@ pub(super) fn cut(problem: &Problem, stock: usize, wanted: &mut Wanted, taste: T
 
 /// Whether some kind of board gives at least one of a piece; of pieces that belong together, all of them.
 pub(super) fn fits_any(problem: &Problem, class: usize, piece: usize) -> bool {
-    let mut wanted = Wanted { left: problem.classes.iter().map(|class| vec![0; class.pieces.len()]).collect() };
-    let of = &problem.classes[class];
+    // Of that class alone: what others there are does not matter.
+    let of = problem.classes[class].clone();
+    let mut left = vec![0; of.pieces.len()];
     match of.pieces[piece].together {
-        None => wanted.left[class][piece] = 1,
+        None => left[piece] = 1,
         group => {
-            for (left, other) in
-                wanted.left[class].iter_mut().zip(&of.pieces).filter(|(_, other)| other.together == group)
-            {
+            for (left, other) in left.iter_mut().zip(&of.pieces).filter(|(_, other)| other.together == group) {
                 *left = other.count;
             }
         }
     }
-    (0..problem.stock.len()).filter(|kind| problem.stock[*kind].count != Some(0)).any(|kind| {
-        let mut left = wanted.clone();
-        cut(problem, kind, &mut left, Taste::Long, &mut 0);
+    let alone = Problem {
+        kerf: problem.kerf,
+        least_section: problem.least_section,
+        stock: problem.stock.clone(),
+        classes: vec![of],
+    };
+    (0..alone.stock.len()).filter(|kind| alone.stock[*kind].count != Some(0)).any(|kind| {
+        let mut left = Wanted { left: vec![left.clone()] };
+        cut(&alone, kind, &mut left, Taste::Long, &mut 0);
         left.is_done()
     })
 }
@@ -135,8 +143,10 @@ fn ends(problem: &Problem, stock: &Stock, wanted: &Wanted, from: i64, end: i64) 
     ends.retain(|to| *to > from && *to <= end);
     ends.sort_unstable();
     ends.dedup();
-    if ends.len() > LENGTHS {
-        let step = ends.len().div_ceil(LENGTHS);
+    // The more kinds of lanes there are, the more alike are the sections that they make.
+    let most = if problem.classes.len() > MANY { LENGTHS / 6 } else { LENGTHS };
+    if ends.len() > most {
+        let step = ends.len().div_ceil(most);
         ends = ends.iter().rev().step_by(step).copied().collect();
     }
     ends

@@ -5,7 +5,7 @@ use std::collections::BinaryHeap;
 
 use crate::search::{Effort, Progress};
 
-use super::board::{TASTES, Taste, cut};
+use super::board::{MANY, TASTES, Taste, cut};
 use super::bound::{Faces, program};
 use super::wanted::{Wanted, face, safe};
 use super::{Board, Cost, Problem, Solved};
@@ -57,7 +57,8 @@ impl<'a> Finder<'a> {
     /// Board after board the one that gives most for what it costs; of several ways the best.
     fn greedy(&mut self) -> (Vec<Board>, Wanted) {
         let mut best: Option<(Vec<Board>, Wanted)> = None;
-        for taste in TASTES {
+        let tastes = if self.is_large() { &TASTES[..1] } else { &TASTES[..] };
+        for taste in tastes.iter().copied() {
             let found = self.greedy_by(taste);
             let rank = |(boards, left): &(Vec<Board>, Wanted)| (lack(self.problem, left), cost(self.problem, boards));
             if best.as_ref().is_none_or(|best| rank(&found) < rank(best)) {
@@ -67,13 +68,40 @@ impl<'a> Finder<'a> {
         best.unwrap_or_else(|| (Vec::new(), self.wanted.clone()))
     }
 
+    /// Whether there is so much of it that few ways are tried.
+    fn is_large(&self) -> bool {
+        self.problem.classes.len() > MANY
+    }
+
+    /// The kinds of boards that a greedy plan weighs for its next board; of a large problem now and then all, and
+    /// between only those that were best.
+    fn weighed(&self, boards: &[Board]) -> Vec<usize> {
+        if !self.is_large() || boards.len().is_multiple_of(16) {
+            return (0..self.problem.stock.len()).collect();
+        }
+        let mut kinds: Vec<usize> = boards.iter().rev().take(16).map(|board| board.stock).collect();
+        kinds.sort_unstable();
+        kinds.dedup();
+        kinds
+    }
+
     fn greedy_by(&mut self, taste: Taste) -> (Vec<Board>, Wanted) {
         let (mut boards, mut left) = (Vec::new(), self.wanted.clone());
         let mut free: Vec<Option<u32>> = self.problem.stock.iter().map(|stock| stock.count).collect();
         while !left.is_done() && boards.len() < MOST_BOARDS {
             let mut best: Option<((bool, f64), usize, Board, Wanted)> = None;
             let before = lack(self.problem, &left);
-            for kind in (0..free.len()).filter(|kind| free[*kind] != Some(0)) {
+            let (first, all) = (self.weighed(&boards), 0..self.problem.stock.len());
+            // All kinds once those that were best give nothing more.
+            let others: Vec<usize> = all.filter(|kind| !first.contains(kind)).collect();
+            let most = first.len();
+            for (at, kind) in first.into_iter().chain(others).enumerate() {
+                if at >= most && best.is_some() {
+                    break;
+                }
+                if free[kind] == Some(0) {
+                    continue;
+                }
                 let mut rest = left.clone();
                 let board = cut(self.problem, kind, &mut rest, taste, &mut self.steps);
                 if board.sections.is_empty() {
@@ -94,7 +122,6 @@ impl<'a> Finder<'a> {
                 }
             }
             let Some((_, kind, board, rest)) = best else { break };
-            // The same again, as often as it gives the same: a long list goes fast.
             free[kind] = free[kind].map(|count| count - 1);
             boards.push(board);
             left = rest;

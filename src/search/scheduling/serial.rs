@@ -1,6 +1,8 @@
 //! One order of the hands' work to one schedule: each job as early as it can be once those before it in the order
 //! have left the hands. Some order gives a best schedule: that of the starts in it.
 
+use std::collections::BTreeSet;
+
 use super::network::Network;
 
 /// A schedule under construction.
@@ -108,29 +110,33 @@ pub(super) fn timed(network: &Network, order: &[usize], beat: u64) -> Option<Tim
     Some(Timed { order: order.to_vec(), starts, takes, end })
 }
 
+/// Of many jobs that could begin only so many are weighed, those of the least rank.
+const WEIGHED: usize = 48;
+
 /// A first order: whenever the hands are free, of the jobs that can begin soonest the one of the least `rank`.
 pub(super) fn listed(network: &Network, rank: &dyn Fn(usize) -> u64) -> Vec<usize> {
     let mut bench = Bench::new(network);
     let mut waits: Vec<usize> = network.after.iter().map(Vec::len).collect();
     let mut ready_at = vec![0_u64; network.len()];
-    let mut eligible: Vec<usize> = (0..network.len()).filter(|job| waits[*job] == 0).collect();
+    let mut eligible: BTreeSet<(u64, usize)> =
+        (0..network.len()).filter(|job| waits[*job] == 0).map(|job| (rank(job), job)).collect();
     let mut order = Vec::with_capacity(network.len());
-    while !eligible.is_empty() {
-        // Many of a tall stack are eligible at once; those of one kind begin at one moment, so few need be placed.
-        let key = |job: usize| (bench.place(network, job, ready_at[job]).start, rank(job), job);
-        let Some((slot, (_, _, job))) = eligible.iter().map(|job| key(*job)).enumerate().min_by_key(|(_, key)| *key)
-        else {
+    loop {
+        let placed = eligible.iter().take(WEIGHED).map(|(rank, job)| {
+            let place = bench.place(network, *job, ready_at[*job]);
+            (place.start, *rank, *job, place)
+        });
+        let Some((_, rank_of, job, place)) = placed.min_by_key(|(start, rank, job, _)| (*start, *rank, *job)) else {
             break;
         };
-        let place = bench.place(network, job, ready_at[job]);
         bench.put(network, job, place);
         order.push(job);
-        eligible.swap_remove(slot);
+        eligible.remove(&(rank_of, job));
         for next in &network.before[job] {
             ready_at[*next] = ready_at[*next].max(place.out);
             waits[*next] -= 1;
             if waits[*next] == 0 {
-                eligible.push(*next);
+                eligible.insert((rank(*next), *next));
             }
         }
     }
