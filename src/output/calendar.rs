@@ -49,7 +49,7 @@ fn entries(sheet: &Sheet<'_>, row: &Row<'_>, known: &mut BTreeSet<String>) -> [E
     let step = row.step;
     let days = Days(&sheet.plan.glue.calendar);
     let vessel = sheet.name();
-    let uid = unique(format!("{}.{}", plain(&vessel), plain(&sheet.step(step))), known);
+    let uid = unique(&format!("{}.{}", plain(&vessel), plain(&sheet.step(step))), known);
     let (start, clamped, ready) = (step.start, step.clamped(), step.ready());
     let out = days.moment(ready);
     let mut work = format!("{}\n", what(sheet, step).replace("**", ""));
@@ -155,11 +155,15 @@ fn plain(name: &str) -> String {
 }
 
 /// Numbered where another has the name already.
-fn unique(name: String, known: &mut BTreeSet<String>) -> String {
-    let free = (2_usize..).map(|at| format!("{name}+{at}")).find(|other| !known.contains(other));
-    let name = if known.contains(&name) { free.unwrap_or(name) } else { name };
-    known.insert(name.clone());
-    name
+fn unique(name: &str, known: &mut BTreeSet<String>) -> String {
+    let mut free = name.to_owned();
+    let mut number = 2_usize;
+    while known.contains(&free) {
+        free = format!("{name}+{number}");
+        number += 1;
+    }
+    known.insert(free.clone());
+    free
 }
 
 #[cfg(test)]
@@ -174,7 +178,7 @@ mod tests {
         Date::parse("2027-03-01").unwrap()
     }
 
-    fn told(time: Option<DatePerhapsTime>) -> String {
+    fn told(time: Option<&DatePerhapsTime>) -> String {
         let Some(DatePerhapsTime::DateTime(CalendarDateTime::Floating(time))) = time else {
             panic!("no floating time: {time:?}")
         };
@@ -194,7 +198,7 @@ mod tests {
         let apart: std::collections::BTreeSet<&String> = names.iter().collect();
         assert_eq!((names[0].as_str(), apart.len()), ("Sch_c3_bcssel", names.len()));
         let mut known = std::collections::BTreeSet::new();
-        let twice = ["a", "a", "a"].map(|name| unique(name.to_owned(), &mut known));
+        let twice = ["a", "a", "a"].map(|name| unique(name, &mut known));
         assert_eq!(twice, ["a", "a+2", "a+3"]);
     }
 
@@ -227,8 +231,8 @@ mod tests {
                 prop_assert_eq!(event.get_uid(), Some(entry.uid.as_str()));
                 prop_assert_eq!(event.get_summary(), Some(entry.summary.as_str()));
                 prop_assert_eq!(event.get_description(), Some(entry.description.as_str()));
-                prop_assert_eq!(told(event.get_start()), moment(start(), entry.from));
-                prop_assert_eq!(told(event.get_end()), moment(start(), entry.to));
+                prop_assert_eq!(told(event.get_start().as_ref()), moment(start(), entry.from));
+                prop_assert_eq!(told(event.get_end().as_ref()), moment(start(), entry.to));
                 prop_assert_eq!(event.property_value("DTSTAMP"), Some("20270301T000000Z"));
             }
         }

@@ -4,7 +4,7 @@
 use svg::Document;
 use svg::node::element::{Group, Polygon, Text, Title};
 
-use crate::quantity::{Duration, WEEK, Weekday};
+use crate::quantity::{Date, Duration, WEEK, Weekday};
 
 use super::drawing::{GRAY, bytes, line, number, page, rectangle, shortened, words};
 use super::hours::Days;
@@ -123,7 +123,7 @@ impl<'a> Chart<'a> {
 
     fn is_off(&self, day: u64) -> bool {
         let calendar = self.days.0;
-        let first = calendar.start.map_or(Weekday::Monday, |date| date.weekday()).number() as u64;
+        let first = calendar.start.map_or(Weekday::Monday, Date::weekday).number() as u64;
         WEEK.iter().zip(0_u64..).any(|(of, at)| at == (first + day) % 7 && calendar.days_off.contains(of))
     }
 

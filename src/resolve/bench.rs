@@ -110,15 +110,17 @@ pub(super) fn hours(scope: &Scope, item: &Item) -> Result<Hours, Finding> {
     Ok(Hours { from: Duration::from_minutes(from * 60.0), to: Duration::from_minutes(to * 60.0) })
 }
 
+/// As recipes write them.
+static DAYS: LazyLock<[&str; 7]> = LazyLock::new(|| WEEK.map(Weekday::word));
+
 /// A list of days, each once, Monday first; never all.
 pub(super) fn days_off(scope: &Scope, item: &Item) -> Result<Vec<Weekday>, Finding> {
     let ItemKind::List(elements) = &item.kind else {
         return Err(findings::wrong_kind(item, "days-off", "days of the week in square brackets, such as `[sat sun]`"));
     };
-    static WORDS: LazyLock<[&str; 7]> = LazyLock::new(|| WEEK.map(Weekday::word));
     let mut off = Vec::with_capacity(elements.len());
     for element in elements {
-        let word = read::choice(scope, &element.item, "days-off", &*WORDS)?;
+        let word = read::choice(scope, &element.item, "days-off", &*DAYS)?;
         off.extend(WEEK.into_iter().filter(|day| day.word() == word));
     }
     off.sort_unstable();

@@ -158,8 +158,8 @@ fn optimum(problem: &Problem, begin: u64) -> u64 {
             state.best = state.best.min(state.outs.iter().flatten().copied().max().unwrap_or(0));
             return;
         }
-        for at in 0..jobs.len() {
-            let ready = jobs[at].after.iter().map(|before| state.outs[*before]).collect::<Option<Vec<u64>>>();
+        for (at, job) in jobs.iter().enumerate() {
+            let ready = job.after.iter().map(|before| state.outs[*before]).collect::<Option<Vec<u64>>>();
             let (None, Some(ready)) = (state.outs[at], ready) else { continue };
             let ready = ready.into_iter().fold(state.hands_free, u64::max);
             let mut kinds: Vec<Option<usize>> =
