@@ -10,6 +10,9 @@ use super::serial::{Bench, Timed, timed};
 /// Beyond this many jobs all orders are never tried: the steps would not reach far enough to matter.
 const MOST_TRIED: usize = 200;
 
+/// Beyond this many jobs none is moved.
+const MOST_MOVED: usize = 2_000;
+
 /// How often who watches is told.
 const TOLD_EVERY: u64 = 1 << 14;
 
@@ -39,6 +42,10 @@ impl<'a> Steps<'a> {
 /// Moves one job after the other to wherever the whole ends sooner, until none helps.
 pub(super) fn moved(network: &Network, best: Timed, bound: u64, steps: &mut Steps<'_>) -> Timed {
     let mut best = best;
+    // One move of very many jobs costs more than it could gain.
+    if network.len() > MOST_MOVED {
+        return best;
+    }
     // What is out last is held up by what stands before it: begin there.
     let mut at = network.len();
     let mut idle = 0;
