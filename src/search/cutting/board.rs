@@ -15,12 +15,15 @@ pub(super) enum Taste {
     Much,
     /// That which takes up the rest of the board, as far as it wastes little.
     Long,
+    /// That which wastes least, give or take a little, otherwise for each number: what is second best here may leave
+    /// more for later.
+    Other(u64),
 }
 
 pub(super) const TASTES: [Taste; 3] = [Taste::Dense, Taste::Much, Taste::Long];
 
 /// Most lengths of a section that are weighed against each other.
-const LENGTHS: usize = 48;
+const LENGTHS: usize = 16;
 
 /// So many kinds of lanes are many: less is tried then.
 pub(super) const MANY: usize = 24;
@@ -46,8 +49,8 @@ pub(super) fn cut(problem: &Problem, stock: usize, wanted: &mut Wanted, taste: T
     board
 }
 
-/// Whether some kind of board gives at least one of a piece; of pieces that belong together, all of them.
-pub(super) fn fits_any(problem: &Problem, class: usize, piece: usize) -> bool {
+/// Which kinds of boards give at least one of a piece; of pieces that belong together, all of them.
+pub(super) fn fits(problem: &Problem, class: usize, piece: usize) -> Vec<usize> {
     // Of that class alone: what others there are does not matter.
     let of = problem.classes[class].clone();
     let mut left = vec![0; of.pieces.len()];
@@ -65,11 +68,12 @@ pub(super) fn fits_any(problem: &Problem, class: usize, piece: usize) -> bool {
         stock: problem.stock.clone(),
         classes: vec![of],
     };
-    (0..alone.stock.len()).filter(|kind| alone.stock[*kind].count != Some(0)).any(|kind| {
-        let mut left = Wanted { left: vec![left.clone()] };
-        cut(&alone, kind, &mut left, Taste::Long, &mut 0);
+    let gives = |kind: &usize| {
+        let mut left = Wanted { left: vec![left.clone()], weight: vec![1] };
+        cut(&alone, *kind, &mut left, Taste::Long, &mut 0);
         left.is_done()
-    })
+    };
+    (0..alone.stock.len()).filter(|kind| alone.stock[*kind].count != Some(0)).filter(gives).collect()
 }
 
 fn take(section: &Section, wanted: &mut Wanted) {
@@ -103,11 +107,24 @@ fn worth(problem: &Problem, stock: &Stock, draft: &Draft, end: i64, taste: Taste
     match taste {
         Taste::Dense => dense,
         Taste::Much => dense * (long as f64).sqrt(),
+        Taste::Other(number) => {
+            let drawn = mixed(number, draft.section.from.0, draft.section.to.0);
+            dense * (0.8 + 0.4 * (drawn as f64 / u64::MAX as f64))
+        }
         Taste::Long => {
             let rest = (end - draft.section.to.0) as f64 / (end.max(1)) as f64;
             dense * (1.5 - rest)
         }
     }
+}
+
+/// As good as drawn from a hat, and the same on every machine (the finalizer of `SplitMix64`).
+fn mixed(number: u64, from: i64, to: i64) -> u64 {
+    let mut bits =
+        number.wrapping_mul(0x9e37_79b9_7f4a_7c15) ^ from.cast_unsigned().rotate_left(32) ^ to.cast_unsigned();
+    bits = (bits ^ (bits >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+    bits = (bits ^ (bits >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+    bits ^ (bits >> 31)
 }
 
 /// Where a section that begins at `from` might end: so that all that is left of a class comes from one lane, two,
@@ -181,7 +198,7 @@ fn drafted(
             offers.push(Offer {
                 class: at,
                 width: safe(class.wide) + kerf,
-                value: filled.used * safe(class.wide),
+                value: filled.used * safe(class.wide) * wanted.weight[at],
                 filled,
             });
         }

@@ -80,7 +80,9 @@ const ALONG: i64 = 40;
 /// Steps in which its width is.
 const ACROSS: i64 = 64;
 /// Rounds of columns.
-const ROUNDS: usize = 60;
+const ROUNDS: usize = 40;
+/// It ends when the bound has not risen by a thousandth in so many rounds.
+const PATIENCE: usize = 6;
 /// More pieces than this are bounded by their faces alone.
 const MOST_ROWS: usize = 60;
 
@@ -111,8 +113,8 @@ pub(super) fn program(problem: &Problem, wanted: &Wanted, cost: &[f64], enough: 
         .map(|kind| problem.stock[*kind].count.map(|count| dual.add_var(-f64::from(count), (0.0, f64::INFINITY))))
         .collect();
     let mut solution = dual.solve().ok()?.into_solution().ok()?;
-    let mut best: Option<f64> = None;
-    for _ in 0..ROUNDS {
+    let (mut best, mut risen): (Option<f64>, (usize, f64)) = (None, (0, 0.0));
+    for round in 0..ROUNDS {
         let worth: Vec<f64> = values.iter().map(|value| solution.var_value(*value).max(0.0)).collect();
         let limit: Vec<f64> =
             limits.iter().map(|limit| limit.map_or(0.0, |limit| solution.var_value(limit).max(0.0))).collect();
@@ -143,7 +145,11 @@ pub(super) fn program(problem: &Problem, wanted: &Wanted, cost: &[f64], enough: 
             let bound = (gained / shrink - lost) * (1.0 - 1e-7) - 1e-7 * dearest;
             best = Some(best.map_or(bound, |before: f64| before.max(bound)));
         }
-        if columns.is_empty() || best.is_some_and(|best| best >= enough) {
+        if best.is_some_and(|best| best > risen.1 * 1.001) {
+            risen = (round, best.unwrap_or(0.0));
+        }
+        let is_stuck = risen.1 > 0.0 && round - risen.0 >= PATIENCE;
+        if is_stuck || columns.is_empty() || best.is_some_and(|best| best >= enough) {
             break;
         }
         for (at, column, cost) in columns {

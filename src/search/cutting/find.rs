@@ -11,7 +11,11 @@ use super::wanted::{Wanted, face, safe};
 use super::{Board, Cost, Problem, Solved};
 
 /// Steps at effort 1; a step is a lane filled.
-const STEPS: u64 = 60_000;
+const STEPS: u64 = 20_000;
+/// Greedy plans that are tried once all have left something over.
+const LESSONS: u64 = 12;
+/// Other choices of sections that are tried with one set of boards in one order.
+const OTHERS: u64 = 8;
 /// Sets of boards that are held ready to be looked at.
 const MOST_SETS: usize = 50_000;
 /// No plan takes more boards of one wood.
@@ -25,17 +29,31 @@ pub(super) struct Finder<'a> {
     effort: &'a Effort<'a>,
     wanted: Wanted,
     faces: Faces,
+    /// Of what not every kind of board gives: the kinds that do.
+    givers: Vec<Vec<usize>>,
     steps: u64,
 }
 
 impl<'a> Finder<'a> {
-    /// `wanted` is what some board can give.
-    pub fn new(problem: &'a Problem, wanted: Wanted, effort: &'a Effort<'a>) -> Self {
-        Self { problem, effort, faces: Faces::of(problem, &wanted), wanted, steps: 0 }
+    /// `wanted` is what some board can give; of each of `givers` at least one board is needed.
+    pub fn new(problem: &'a Problem, wanted: Wanted, givers: Vec<Vec<usize>>, effort: &'a Effort<'a>) -> Self {
+        Self { problem, effort, faces: Faces::of(problem, &wanted), wanted, givers, steps: 0 }
+    }
+
+    /// Whether these boards can be proved not to do.
+    fn is_refuted(&self, set: &Set) -> bool {
+        let gives = |kinds: &Vec<usize>| set.iter().any(|(kind, _)| kinds.contains(kind));
+        !self.givers.iter().all(gives) || self.faces.refute(self.problem, set)
     }
 
     pub fn find(mut self) -> Solved {
-        let (boards, left) = self.greedy();
+        let (mut boards, mut left) = self.greedy();
+        if !left.is_done()
+            && let Some(whole) = self.all_boards()
+        {
+            boards = whole;
+            left.left.iter_mut().flatten().for_each(|left| *left = 0);
+        }
         let mut solved = Solved {
             cost: cost(self.problem, &boards),
             lacks: lacks(&left),
@@ -54,18 +72,41 @@ impl<'a> Finder<'a> {
         solved
     }
 
-    /// Board after board the one that gives most for what it costs; of several ways the best.
+    /// All that is wanted from all the boards there are, when board after board would not do. Boards of which there are
+    /// endlessly many are never short.
+    fn all_boards(&mut self) -> Option<Vec<Board>> {
+        let all = self.problem.stock.iter().enumerate().map(|(kind, stock)| Some((kind, stock.count?)));
+        let set: Set = all.collect::<Option<_>>()?;
+        let boards: u32 = set.iter().fold(0, |sum, (_, count)| sum.saturating_add(*count));
+        if boards as usize > MOST_BOARDS || self.is_refuted(&set) {
+            return None;
+        }
+        // What is called short is looked for longer: somebody would buy wood for it.
+        self.filled(&set, 12 * OTHERS)
+    }
+
+    /// Board after board the one that gives most for what it costs; of several ways the best. What one way left over
+    /// comes first in the next.
     fn greedy(&mut self) -> (Vec<Board>, Wanted) {
-        let mut best: Option<(Vec<Board>, Wanted)> = None;
+        let mut best: Option<((i128, Cost), (Vec<Board>, Wanted))> = None;
+        let mut weight = self.wanted.weight.clone();
         let tastes = if self.is_large() { &TASTES[..1] } else { &TASTES[..] };
-        for taste in tastes.iter().copied() {
-            let found = self.greedy_by(taste);
-            let rank = |(boards, left): &(Vec<Board>, Wanted)| (lack(self.problem, left), cost(self.problem, boards));
-            if best.as_ref().is_none_or(|best| rank(&found) < rank(best)) {
-                best = Some(found);
+        let mut ways = tastes.iter().copied().chain((0..LESSONS).map(Taste::Other));
+        while let Some(taste) = ways.next() {
+            let (boards, mut left) = self.greedy_by(taste, &weight);
+            left.learn(&mut weight);
+            left.weight.clone_from(&self.wanted.weight);
+            let rank = (lack(self.problem, &left), cost(self.problem, &boards));
+            if best.as_ref().is_none_or(|(before, _)| rank < *before) {
+                best = Some((rank, (boards, left)));
+            }
+            // Lessons are for what is left over.
+            let is_whole = best.as_ref().is_some_and(|((lack, _), _)| *lack == 0);
+            if is_whole && matches!(taste, Taste::Other(_)) || is_whole && taste == tastes[tastes.len() - 1] {
+                break;
             }
         }
-        best.unwrap_or_else(|| (Vec::new(), self.wanted.clone()))
+        best.map_or_else(|| (Vec::new(), self.wanted.clone()), |(_, found)| found)
     }
 
     /// Whether there is so much of it that few ways are tried.
@@ -85,8 +126,8 @@ impl<'a> Finder<'a> {
         kinds
     }
 
-    fn greedy_by(&mut self, taste: Taste) -> (Vec<Board>, Wanted) {
-        let (mut boards, mut left) = (Vec::new(), self.wanted.clone());
+    fn greedy_by(&mut self, taste: Taste, weight: &[i64]) -> (Vec<Board>, Wanted) {
+        let (mut boards, mut left) = (Vec::new(), Wanted { weight: weight.to_vec(), ..self.wanted.clone() });
         let mut free: Vec<Option<u32>> = self.problem.stock.iter().map(|stock| stock.count).collect();
         while !left.is_done() && boards.len() < MOST_BOARDS {
             let mut best: Option<((bool, f64), usize, Board, Wanted)> = None;
@@ -145,8 +186,8 @@ impl<'a> Finder<'a> {
                 break;
             }
             self.steps += 1;
-            if spent >= floor && !set.is_empty() && !self.faces.refute(self.problem, &set) {
-                if let Some(boards) = self.filled(&set) {
+            if spent >= floor && !set.is_empty() && !self.is_refuted(&set) {
+                if let Some(boards) = self.filled(&set, OTHERS) {
                     // Boards that nothing is cut from are not taken; what is left is cheaper still.
                     solved.cost = cost(self.problem, &boards);
                     solved.boards = boards;
@@ -218,7 +259,7 @@ impl<'a> Finder<'a> {
     }
 
     /// All that is wanted from these boards, tried in several orders and ways.
-    fn filled(&mut self, set: &Set) -> Option<Vec<Board>> {
+    fn filled(&mut self, set: &Set, others: u64) -> Option<Vec<Board>> {
         let mut kinds: Vec<usize> =
             set.iter().flat_map(|(kind, count)| std::iter::repeat_n(*kind, *count as usize)).collect();
         let size = |kind: &usize| (face(self.problem, &self.problem.stock[*kind]), *kind);
@@ -230,8 +271,10 @@ impl<'a> Finder<'a> {
         orders.push(kinds);
         orders.dedup();
         for order in orders {
-            for taste in TASTES {
-                let mut left = self.wanted.clone();
+            let others = if self.is_large() { 0 } else { others };
+            let mut weight = self.wanted.weight.clone();
+            for taste in TASTES.into_iter().chain((0..others).map(Taste::Other)) {
+                let mut left = Wanted { weight: weight.clone(), ..self.wanted.clone() };
                 let mut boards = Vec::with_capacity(order.len());
                 for kind in &order {
                     let board = cut(self.problem, *kind, &mut left, taste, &mut self.steps);
@@ -242,6 +285,7 @@ impl<'a> Finder<'a> {
                 if left.is_done() {
                     return Some(boards);
                 }
+                left.learn(&mut weight);
             }
         }
         None
@@ -295,17 +339,17 @@ pub(super) fn cost(problem: &Problem, boards: &[Board]) -> Cost {
         .fold(Cost::default(), |sum, stock| add(sum, stock.cost))
 }
 
-/// The face of all that is left to do.
+/// The face of all that is left to do, by its weight.
 fn lack(problem: &Problem, left: &Wanted) -> i128 {
-    let of_class = |(class, left): (&super::Class, &Vec<u32>)| {
+    let of_class = |((class, left), weight): ((&super::Class, &Vec<u32>), &i64)| {
         let along: i128 = left
             .iter()
             .enumerate()
             .map(|(at, left)| i128::from(*left) * i128::from(super::wanted::pitch(class, at)))
             .sum();
-        along * i128::from(safe(class.wide).max(1))
+        along * i128::from(safe(class.wide).max(1)) * i128::from(*weight)
     };
-    problem.classes.iter().zip(&left.left).map(of_class).sum()
+    problem.classes.iter().zip(&left.left).zip(&left.weight).map(of_class).sum()
 }
 
 fn lacks(left: &Wanted) -> Vec<(usize, usize, u32)> {

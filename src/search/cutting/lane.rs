@@ -25,11 +25,68 @@ pub(super) fn fill(class: &Class, left: &[u32], (from, to): (i64, i64), avoid: &
             best = taken;
         }
     }
+    if let [(from, to)] = stretches.as_slice()
+        && let Some(mix) = Mix::best(class, left, to - from, best.used)
+    {
+        best = in_stretches(class, &mix, &stretches, None);
+    }
     if let Some(end) = best.runs.last().map(|run| run.from.0 + i64::from(run.count) * pitch(class, run.piece)) {
         best.needs = end + tail;
         return best;
     }
     alone(class, left, (from, to), avoid, kerf)
+}
+
+/// Which counts of unlike pieces use most of one stretch, where it is more than the longest first would use.
+struct Mix<'a> {
+    class: &'a Class,
+    left: &'a [u32],
+    /// The pieces that are wanted and go anywhere, the longest first.
+    order: Vec<usize>,
+    counts: Vec<u32>,
+    best: (i64, Option<Vec<u32>>),
+}
+
+/// So many fewer than fit are tried of each piece.
+const FEWER: u32 = 3;
+/// Of more kinds of pieces the longest first will do.
+const KINDS: usize = 5;
+
+impl Mix<'_> {
+    fn best(class: &Class, left: &[u32], room: i64, beat: i64) -> Option<Vec<u32>> {
+        let mut order: Vec<usize> =
+            (0..left.len()).filter(|at| left[*at] > 0 && class.pieces[*at].together.is_none()).collect();
+        if !(2..=KINDS).contains(&order.len()) {
+            return None;
+        }
+        order.sort_by_key(|at| (std::cmp::Reverse(pitch(class, *at)), *at));
+        let mut mix = Mix { class, left, order, counts: vec![0; left.len()], best: (beat, None) };
+        mix.go(0, room, 0);
+        mix.best.1
+    }
+
+    fn go(&mut self, at: usize, room: i64, used: i64) {
+        if used > self.best.0 {
+            self.best = (used, Some(self.counts.clone()));
+        }
+        let Some(piece) = self.order.get(at).copied() else { return };
+        if used + room <= self.best.0 {
+            return;
+        }
+        let of = &self.class.pieces[piece];
+        let is_set = self.order[..at]
+            .iter()
+            .any(|other| self.counts[*other] > 0 && self.class.pieces[*other].setting == of.setting);
+        let (first, own) = (if is_set { 0 } else { safe(of.first) }, pitch(self.class, piece));
+        let most = u32::try_from(((room - first) / own).max(0)).unwrap_or(u32::MAX).min(self.left[piece]);
+        let least = most.saturating_sub(FEWER);
+        for count in (least..=most).rev().chain((least > 0).then_some(0)) {
+            let along = i64::from(count) * own;
+            self.counts[piece] = count;
+            self.go(at + 1, room - along - if count > 0 { first } else { 0 }, used + along);
+        }
+        self.counts[piece] = 0;
+    }
 }
 
 /// The clear parts of a stretch.

@@ -154,16 +154,22 @@ pub struct Run {
 #[must_use]
 pub fn solve(problem: &Problem, effort: &Effort<'_>) -> Solved {
     let mut wanted = Wanted::all(problem);
-    let mut lacks = Vec::new();
+    let (mut lacks, mut givers) = (Vec::new(), Vec::new());
     for (class, of_class) in problem.classes.iter().enumerate() {
         for piece in 0..of_class.pieces.len() {
             let left = &mut wanted.left[class][piece];
-            if *left > 0 && !board::fits_any(problem, class, piece) {
+            if *left == 0 {
+                continue;
+            }
+            let kinds = board::fits(problem, class, piece);
+            if kinds.is_empty() {
                 lacks.push((class, piece, std::mem::take(left)));
+            } else if kinds.len() < problem.stock.len() && !givers.contains(&kinds) {
+                givers.push(kinds);
             }
         }
     }
-    let mut solved = Finder::new(problem, wanted, effort).find();
+    let mut solved = Finder::new(problem, wanted, givers, effort).find();
     solved.is_optimal &= lacks.is_empty();
     lacks.append(&mut solved.lacks);
     lacks.sort_unstable();

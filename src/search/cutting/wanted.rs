@@ -15,12 +15,27 @@ pub(super) fn safe(length: super::Um) -> i64 {
 pub(super) struct Wanted {
     /// Of each class, of each of its pieces.
     pub left: Vec<Vec<u32>>,
+    /// How much each class is worth for its wood when lanes are chosen; what a trial left over is worth more in the next.
+    pub weight: Vec<i64>,
 }
+
+/// No class is worth more.
+const HEAVIEST: i64 = 64;
 
 impl Wanted {
     pub fn all(problem: &Problem) -> Self {
         Self {
             left: problem.classes.iter().map(|class| class.pieces.iter().map(|piece| piece.count).collect()).collect(),
+            weight: vec![1; problem.classes.len()],
+        }
+    }
+
+    /// What this trial left over becomes worth twice as much.
+    pub fn learn(&self, weight: &mut [i64]) {
+        for (class, weight) in weight.iter_mut().enumerate() {
+            if !self.is_done_with(class) {
+                *weight = (*weight * 2).min(HEAVIEST);
+            }
         }
     }
 
