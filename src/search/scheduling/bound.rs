@@ -9,6 +9,9 @@ use super::network::Network;
 /// More pairs of beginnings and dues are looked at only in part: some of the refutations are lost then, never gained.
 const PAIRS: usize = 40_000;
 
+/// So many jobs are many: less is looked at then.
+pub(super) const MANY: usize = 1_000;
+
 /// What must be done with one thing of which there are `count`.
 pub(super) struct Load {
     /// Of clamps; `None` for the hands.
@@ -35,7 +38,9 @@ impl Load {
 pub(super) fn bound(network: &Network, starts: &[u64], critical_end: u64, known: u64) -> u64 {
     let loads = loads(network);
     let (mut least, mut most) = (critical_end, known.max(critical_end));
-    while least < most {
+    // Of very many jobs the last minutes of the bound are not worth their reckoning.
+    let close = if network.len() > MANY { (most - least) / 64 } else { 0 };
+    while least + close < most {
         let end = least + (most - least) / 2;
         if is_refuted(network, &loads, starts, end) {
             least = end + 1;

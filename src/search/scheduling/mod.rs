@@ -111,6 +111,7 @@ fn first(network: &Network, starts: &[u64], critical_end: u64) -> Option<Timed> 
         &|job| u64::MAX - network.tail[job],
         &|job| starts[job],
     ];
+    let rules = if network.len() > bound::MANY { &rules[..1] } else { &rules[..] };
     let timed = rules.iter().filter_map(|rule| serial::timed(network, &serial::listed(network, *rule), u64::MAX));
     timed.min_by_key(|timed| timed.end).filter(|timed| !timed.order.is_empty())
 }

@@ -18,6 +18,8 @@ pub(super) struct Network {
     pub fits: Vec<Vec<usize>>,
     /// How many of each kind.
     pub clamps: Vec<u32>,
+    /// Whether no job does without a clamp.
+    pub all_clamped: bool,
     /// How many jobs each kind fits.
     pub wanted: Vec<usize>,
     pub after: Vec<Vec<usize>>,
@@ -58,6 +60,7 @@ impl Network {
         let fits: Vec<Vec<usize>> = fits.collect();
         let wanted = |kind: usize| fits.iter().filter(|fits| fits.contains(&kind)).count();
         Self {
+            all_clamped: fits.iter().all(|fits| !fits.is_empty()),
             wanted: (0..problem.clamps.len()).map(wanted).collect(),
             hours: Hours::of(problem.calendar),
             fits,

@@ -53,6 +53,12 @@ impl Bench {
         Place { start, out: network.out(job, start), clamp: Some((kind, number)) }
     }
 
+    /// When the hands could begin whatever comes next, clamps or none.
+    fn soonest(&self, network: &Network) -> u64 {
+        let clamp = if network.all_clamped { self.free.iter().flatten().min().copied().unwrap_or(0) } else { 0 };
+        network.hours.earliest(self.hands_free.max(clamp), 0)
+    }
+
     pub fn put(&mut self, network: &Network, job: usize, place: Place) {
         self.hands_free = place.start + network.hands[job];
         if let Some((kind, number)) = place.clamp {
@@ -122,13 +128,19 @@ pub(super) fn listed(network: &Network, rank: &dyn Fn(usize) -> u64) -> Vec<usiz
         (0..network.len()).filter(|job| waits[*job] == 0).map(|job| (rank(job), job)).collect();
     let mut order = Vec::with_capacity(network.len());
     loop {
-        let placed = eligible.iter().take(WEIGHED).map(|(rank, job)| {
+        // Nothing can begin sooner, whatever it is: the first that does so is the best.
+        let soonest = bench.soonest(network);
+        let mut best: Option<(u64, usize, Place)> = None;
+        for (rank, job) in eligible.iter().take(WEIGHED) {
             let place = bench.place(network, *job, ready_at[*job]);
-            (place.start, *rank, *job, place)
-        });
-        let Some((_, rank_of, job, place)) = placed.min_by_key(|(start, rank, job, _)| (*start, *rank, *job)) else {
-            break;
-        };
+            if best.as_ref().is_none_or(|(.., before)| place.start < before.start) {
+                best = Some((*rank, *job, place));
+            }
+            if place.start <= soonest {
+                break;
+            }
+        }
+        let Some((rank_of, job, place)) = best else { break };
         bench.put(network, job, place);
         order.push(job);
         eligible.remove(&(rank_of, job));
