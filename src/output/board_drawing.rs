@@ -1,13 +1,13 @@
 //! `cutting-plan.svg`: every board to one scale, with what is cut from it.
 
 use svg::Document;
-use svg::node::element::{Group, Rectangle};
+use svg::node::element::{Group, Polygon, Rectangle};
 
-use crate::plan::cutting::{BoardLane, BoardSection, Pile, SawnBoard};
+use crate::plan::cutting::{BoardLane, BoardSection, LaneKind, Pile, SawnBoard};
 use crate::quantity::Length;
 
 use super::cutting_plan::{cut_name, lane_name, size, source, woods};
-use super::drawing::{GRAY, bytes, line, page, rectangle, shortened, words};
+use super::drawing::{GRAY, bytes, line, number, page, rectangle, shortened, words};
 use super::sheet::Sheet;
 
 /// The longest board is drawn so long.
@@ -79,42 +79,86 @@ fn one(sheet: &Sheet<'_>, board: &SawnBoard, (x0, y0): (f64, f64), scale: f64) -
     group
 }
 
-/// A lane with its pieces, one by one.
+/// A lane with its pieces, one by one, the kerfs between them as wide as they are.
 fn of_lane(sheet: &Sheet<'_>, (section, lane): (&BoardSection, &BoardLane), (x0, y0): (f64, f64), scale: f64) -> Group {
     let (top, tall) = (y0 + lane.from.mm() * scale, lane.width.mm() * scale);
     let from = x0 + section.from.mm() * scale;
     let long = (section.to - section.from).mm() * scale;
     let mut group = Group::new().add(wood((from, top), (long, tall), "#f6f6f6"));
+    // The strip is turned over after each cut, whatever piece comes next.
+    let mut turned = 0_u32;
     for cut in &lane.cuts {
-        let each = (cut.to - cut.from) / f64::from(cut.count.max(1));
+        let pitch = (cut.to - cut.from) / f64::from(cut.count.max(1));
         for piece in 0..cut.count {
-            let start = x0 + (cut.from + each * f64::from(piece)).mm() * scale;
-            let wide = each.mm() * scale;
-            group = group.add(wood((start, top), (wide * 0.94, tall), "#fff"));
+            let start = cut.from + pitch * f64::from(piece);
+            let corners = outline(sheet, lane, (cut.row, turned), (start, pitch));
+            turned += 1;
+            let place = |(along, across): (Length, Length)| {
+                format!("{},{}", number(x0 + along.mm() * scale), number(top + across.mm() * scale))
+            };
+            let points = corners.map(place).join(" ");
+            let drawn = Polygon::new().set("points", points).set("fill", "#fff");
+            group = group.add(drawn.set("stroke", "#222").set("stroke-width", 0.6).set("stroke-linejoin", "round"));
         }
-        let text = format!("{} {}", cut.count, cut_name(sheet, lane.is, cut.row));
-        let start = x0 + cut.from.mm() * scale;
-        let text = match lane.cuts.first() {
-            Some(first) if first.from == cut.from => format!("{}: {text}", lane_name(sheet, lane.is)),
-            _ => text,
-        };
-        group = group.add(labelled(&text, (start, top), ((cut.to - cut.from).mm() * scale, tall)));
+    }
+    for cut in &lane.cuts {
+        let cut_is = cut_name(sheet, lane.is, cut.row);
+        let counted = format!("{} {cut_is}", cut.count);
+        let of = lane_name(sheet, lane.is);
+        let is_first = lane.cuts.first().is_some_and(|first| first.from == cut.from);
+        let whole = if is_first && of != cut_is { format!("{of}: {counted}") } else { counted.clone() };
+        let field = ((x0 + cut.from.mm() * scale, top), ((cut.to - cut.from).mm() * scale, tall));
+        let mut texts = [whole, counted, cut_is].into_iter();
+        if let Some(fits) = texts.find(|text| label_size(text, field.1).is_some()) {
+            group = group.add(labelled(&fits, field.0, field.1));
+        }
     }
     group
 }
 
-/// A text in the middle of a field, on a white ground that keeps it readable over lines; none where it does not fit.
-fn labelled(text: &str, (x, y): (f64, f64), (wide, tall): (f64, f64)) -> Group {
+/// The corners of a piece on its lane, along the board and across the lane. Segments lean one way and the other where
+/// their strip is turned over after each cut, and all the same way where it is not.
+fn outline(
+    sheet: &Sheet<'_>,
+    lane: &BoardLane,
+    (row, turned): (usize, u32),
+    (start, pitch): (Length, Length),
+) -> [(Length, Length); 4] {
+    let (list, wide) = (&sheet.plan.cut_list, lane.width);
+    let flat = |from: Length, to: Length| [(from, Length::ZERO), (to, Length::ZERO), (to, wide), (from, wide)];
+    let (LaneKind::Strip(strip), Some(cut)) = (lane.is, list.rows.get(row)) else {
+        return flat(start, start + (pitch - sheet.recipe.shop.kerf.value).max(Length::ZERO));
+    };
+    let slant = (cut.long_edge.value - cut.short_edge.value) / 2.0;
+    let is_turned = list.strips.get(strip).is_some_and(|strip| strip.may_be_turned_over);
+    // On the middle line a piece is as long as the mean of its edges. Half of the first cut's slant lies before the
+    // first piece's middle line, half of it behind the last one's; where the strip is not turned over a piece begins
+    // with its long edge.
+    let (from, to) = if is_turned {
+        let from = start - slant / 2.0;
+        (from, from + (cut.long_edge.value + cut.short_edge.value) / 2.0)
+    } else {
+        (start + slant / 2.0, start + cut.long_edge.value - slant / 2.0)
+    };
+    let lean = if is_turned && turned % 2 == 1 { slant * -0.5 } else { slant * 0.5 };
+    [(from + lean, Length::ZERO), (to - lean, Length::ZERO), (to + lean, wide), (from - lean, wide)]
+}
+
+/// How large a text can be in a field; none when it could not be read there.
+fn label_size(text: &str, (wide, tall): (f64, f64)) -> Option<(f64, f64)> {
     let size = (tall * 0.62).clamp(0.0, 12.0);
     #[allow(clippy::cast_precision_loss, reason = "a label is short")]
     let needs = text.chars().count() as f64 * size * 0.6 + 6.0;
-    if size < 5.5 || needs > wide {
-        return Group::new();
-    }
+    (size >= 5.5 && needs <= wide).then_some((size, needs))
+}
+
+/// A text in the middle of a field, on a white ground that keeps it readable over lines; none where it does not fit.
+fn labelled(text: &str, (x, y): (f64, f64), (wide, tall): (f64, f64)) -> Group {
+    let Some((size, needs)) = label_size(text, (wide, tall)) else { return Group::new() };
     let (middle, base) = (x + wide / 2.0, y + tall / 2.0 + size * 0.36);
     let ground = rectangle((middle - needs / 2.0, base - size * 0.9), (needs, size * 1.2))
         .set("fill", "#fff")
-        .set("fill-opacity", 0.85);
+        .set("fill-opacity", 0.9);
     Group::new().add(ground).add(words((middle, base), size, text).set("text-anchor", "middle"))
 }
 

@@ -4,9 +4,10 @@ use std::fmt::Write as _;
 
 use crate::compile::Complete;
 use crate::plan::GlueWork;
-use crate::quantity::show_angle;
+use crate::quantity::{Money, show_angle};
 
 use super::cut_list::wood_totals;
+use super::cutting_plan::money;
 use super::hours::Days;
 use super::sheet::{Sheet, counted, letter, strip};
 use super::table::Table;
@@ -26,6 +27,7 @@ pub fn summary(design: &Complete<'_>) -> String {
         ("diameter", sheet.both(vessel.max_diameter.value)),
         ("holds", sheet.volume(vessel.capacity.value)),
         ("weighs", sheet.mass(plan.totals.mass.value)),
+        ("boards", boards(&sheet)),
         ("glue", glue(&sheet)),
         ("lathe", lathe(&sheet)),
         ("known", accepted(design)),
@@ -39,6 +41,30 @@ pub fn summary(design: &Complete<'_>) -> String {
     text.push('\n');
     text.push_str(&cuts(&sheet));
     text.push_str(&next(&sheet));
+    text
+}
+
+/// How many boards, what is to be paid, and how near to the best that is.
+fn boards(sheet: &Sheet<'_>) -> String {
+    let plan = &sheet.plan.cutting;
+    let boards: usize = plan.piles.iter().map(|pile| pile.boards.len()).sum();
+    if boards == 0 && plan.piles.iter().all(|pile| pile.lack.is_none()) {
+        return String::new();
+    }
+    let mut text = counted(boards, "board", "boards");
+    if plan.piles.iter().any(|pile| pile.lack.is_some()) {
+        text.push_str(", and not enough wood: see cutting-plan.md");
+        return text;
+    }
+    let least: u32 = plan.piles.iter().map(|pile| pile.bound.boards).sum();
+    let _ = write!(text, "; no plan can use fewer than {least}");
+    match plan.to_pay() {
+        Some(Money(amount)) if amount <= 0.0 => text.push_str("; all at hand"),
+        Some(amount) => {
+            let _ = write!(text, "; to pay {}", money(sheet, amount));
+        }
+        None => text.push_str("; sizes to buy in cutting-plan.md"),
+    }
     text
 }
 
