@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
+use proptest::prelude::*;
 use ringwright::compile::{Options, compile_with};
 use ringwright::output;
 use ringwright::plan::Asked;
@@ -322,6 +323,49 @@ fn knots_matches_bands_and_days_off_are_kept() {
         list(&design["glue_schedule"], "steps").iter().map(|step| number(step, "start_min") / 1440.0).collect();
     assert!(starts.iter().any(|day| *day < 1.0) && starts.iter().any(|day| *day >= 3.0), "{starts:?}");
     assert!(list(&design["cutting_plan"], "boards").iter().all(|board| text(board, "supply") == "at_hand"));
+}
+
+prop_compose! {
+    /// Cups of all sorts: counts, walls, kerfs, clamps, hours, boards at hand, for sale or none.
+    fn a_cup()(
+        (segments, diameter, wall) in (prop::sample::select(vec![6_u32, 8, 10, 12, 18]), 90_u32..200, 6_u32..14),
+        (kerf, hold, clamps) in (8_u32..40, 60_u32..180, 1_u32..5),
+        (opens, long, glue) in (0_u32..20, 2_u32..6, prop::sample::select(vec!["pva-d2", "hide-liquid", "epoxy-fast"])),
+        boards in prop::option::of((30_u32..60, 120_u32..200, 700_u32..2400, any::<bool>(), 100_u32..500)),
+        layers in prop::collection::vec(prop::sample::select(vec![
+            "ring maple", "ring [maple walnut]", "ring maple match", "ring 6 walnut", "staves walnut", "ring [maple*2 cherry]",
+        ]), 2..6),
+    ) -> Vec<(String, String)> {
+        let boards = boards.map_or(String::new(), |(thick, wide, long, is_rough, knot)| {
+            let rough = if is_rough { "rough" } else { "" };
+            format!(
+                "boards {{ walnut thick {thick} wide {wide} long {long} count 2 {rough} avoid {knot} .. {} }}\n \
+                 for-sale {{ maple thick {thick} wide {wide} long {long} price 20 {rough}\n \
+                 maple thick {thick} wide 150 long 900 price 11 rough }}\n",
+                knot + 30
+            )
+        });
+        let tall = 10 + 18 * layers.len();
+        let text = format!(
+            "units mm\nshop {{ kerf {}.{}  hold {hold}  clamps {clamps}  hours {opens} .. {}  days-off [wed]\n {boards} }}\n\
+             vessel \"Cup\" {{\n  outside {{ at 0 diameter {diameter}   at {tall} diameter {diameter} }}\n  wall {wall}\n  floor 10\n  \
+             every ring {{ segments {segments}  thick 18  glue {glue} }}\n  every staves {{ segments {segments}  tall 18 }}\n  \
+             body {{\n  disc walnut thick 10\n  {}\n  }}\n}}\n",
+            kerf / 10, kerf % 10, opens + long.min(24 - opens), layers.join("\n  ")
+        );
+        vec![("cup.vessel".to_owned(), text)]
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(96))]
+
+    #[test]
+    fn the_plans_of_any_cup_can_be_worked(files in a_cup(), is_dated in any::<bool>()) {
+        let design = designed(&files, is_dated.then_some("2027-03-02"));
+        prop_assert_eq!(cut(&design), Ok(()));
+        prop_assert_eq!(glue(&design), Ok(()));
+    }
 }
 
 #[test]

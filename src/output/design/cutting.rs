@@ -159,7 +159,7 @@ pub struct Pile<'a> {
     pub boards: Vec<String>,
     /// Of those boards, whole.
     pub wood_cm3: f64,
-    /// Least wood that any plan takes which costs no more.
+    /// Least wood that any plan takes which costs no more; 0 where it is not proved that none costs less.
     pub least_wood_cm3: f64,
     /// What is paid, where it is known.
     #[serde(skip_serializing_if = "Option::is_none")]

@@ -200,6 +200,10 @@ impl<'a> Finder<'a> {
         }
         let proved = unproved.map_or(solved.cost, |unproved| unproved.min(solved.cost));
         solved.bound = proved.max(floor).min(solved.cost);
+        if solved.bound.money < solved.cost.money {
+            // A cheaper plan might take more wood or less: of the wood alone nothing is proved then.
+            solved.bound.wood = 0;
+        }
         solved.is_optimal = solved.bound == solved.cost;
         self.tidy(solved);
         if solved.is_optimal && self.is_one_price() {

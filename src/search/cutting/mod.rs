@@ -99,7 +99,8 @@ pub struct Solved {
     pub lacks: Vec<(usize, usize, u32)>,
     /// What the boards cost.
     pub cost: Cost,
-    /// No plan that makes everything costs less.
+    /// No plan that makes everything costs less money; and none that costs so much takes less wood, 0 where the money
+    /// is not proved and nothing is known of the wood.
     pub bound: Cost,
     /// No plan that makes everything takes fewer boards.
     pub least_boards: u32,

@@ -50,6 +50,7 @@ fn replay(problem: &Problem, solved: &Solved) {
     let cost = cost.fold(Cost::default(), |a, b| Cost { money: a.money + b.money, wood: a.wood + b.wood });
     assert_eq!(cost, solved.cost);
     if solved.lacks.is_empty() {
+        assert!(solved.bound.wood <= solved.cost.wood, "{solved:?}");
         assert!(solved.bound <= solved.cost && solved.least_boards as usize <= solved.boards.len(), "{solved:?}");
         assert_eq!(solved.is_optimal, solved.bound == solved.cost);
     }
