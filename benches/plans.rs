@@ -1,13 +1,19 @@
-//! Seeded questions of a turner's size with ringwright's answers, for an outside solver.
+//! How long plans take, and seeded questions of a turner's size with ringwright's answers, for an outside solver.
 //!
+//! `cargo bench --bench plans` prints the times of two vessels.
 //! `cargo bench --bench plans -- --instances FILE` writes 100 schedules; `benches/reference/README.md` tells how they
 //! are solved again.
 
 #![allow(clippy::print_stdout, reason = "a bench prints its figures")]
 #![allow(clippy::disallowed_methods, reason = "what a bench writes is its own")]
 
+use std::time::Instant;
+
+use ringwright::compile::{Options, compile_with};
+use ringwright::plan::Asked;
 use ringwright::search::Effort;
 use ringwright::search::scheduling::{Calendar, Job, Problem, solve};
+use ringwright::source::MapWorld;
 use serde_json::{Value, json};
 
 const MINUTE: u64 = 60;
@@ -16,13 +22,60 @@ const HOUR: u64 = 3600;
 fn main() {
     let words: Vec<String> = std::env::args().collect();
     let Some(at) = words.iter().position(|word| word == "--instances") else {
-        println!("plans: --instances FILE writes the questions and answers");
+        for (name, layers, boards) in
+            [("20 layers, 5 woods, 12 boards", 20, true), ("200 layers, each of its own width", 200, false)]
+        {
+            timed(name, &vessel(layers, boards));
+        }
         return;
     };
     let file = words.get(at + 1).expect("--instances names a file");
     let scheduling: Vec<Value> = (0..100).map(|seed| answered(&schedule_of(seed))).collect();
     std::fs::write(file, json!({ "scheduling": scheduling }).to_string()).expect("the file can be written");
     println!("wrote {} schedules", scheduling.len());
+}
+
+/// How long compiling takes as it is, and with the searches' budgets four times as large: what is over the first is
+/// the searches' share.
+fn timed(name: &str, text: &str) {
+    let (world, root) = MapWorld::of("bench.vessel", text);
+    let run = |factor: u32| {
+        let effort = Effort { factor, watch: None };
+        let options = Options { asked: Asked { effort, ..Asked::default() }, ..Options::default() };
+        let mut times: Vec<f64> = (0..9)
+            .map(|_| {
+                let start = Instant::now();
+                let compiled = compile_with(&world, root, &options);
+                assert!(compiled.plan.is_some(), "{:?}", compiled.findings);
+                start.elapsed().as_secs_f64() * 1e3
+            })
+            .collect();
+        times.sort_by(f64::total_cmp);
+        (times[0], times[4])
+    };
+    let (plain, longer) = (run(1), run(4));
+    println!(
+        "{name}: least {:.1} ms, median {:.1} ms; with --effort 4 {:.2} times as long",
+        plain.0,
+        plain.1,
+        longer.1 / plain.1
+    );
+}
+
+/// A vessel that widens upward, so that no two rings are of one width; of woods in turn.
+fn vessel(layers: usize, has_boards: bool) -> String {
+    let woods = ["maple", "walnut", "cherry", "white-ash", "black-locust"];
+    let boards: String = (0..12)
+        .map(|at| format!("{} thick 27 wide {} long {} rough\n", woods[at % 5], 130 + at * 5, 900 + at * 120))
+        .collect();
+    let shop = if has_boards { format!("shop {{ clamps 4 boards {{\n{boards}}} }}\n") } else { String::new() };
+    let rings: String = (0..layers - 1).map(|at| format!("ring {} thick 16\n", woods[at % woods.len()])).collect();
+    let tall = 10 + 16 * (layers - 1);
+    format!(
+        "units mm\n{shop}vessel \"Bench\" {{\n outside {{ at 0 diameter 90  at {tall} diameter {} }}\n wall 9\n floor 10\n every ring {{ segments 12 }}\n \
+         body {{\n disc walnut thick 10\n{rings} }}\n}}\n",
+        90 + layers
+    )
 }
 
 /// Rings of two halves each, closed and put on the stack in their order; sometimes a lid of its own.

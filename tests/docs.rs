@@ -64,6 +64,21 @@ fn examples_compile_without_a_finding() {
 }
 
 #[test]
+fn the_picture_in_the_manual_is_what_a_build_draws() {
+    let scratch = tempfile::tempdir().expect("a temporary folder");
+    let built = Command::new(env!("CARGO_BIN_EXE_ringwright"))
+        .args(["build", "recipes/nut-bowl.vessel", "-o"])
+        .arg(scratch.path().join("out"))
+        .current_dir(root())
+        .output()
+        .expect("the program runs");
+    assert!(built.status.success(), "{}", String::from_utf8_lossy(&built.stderr));
+    let now = fs::read_to_string(scratch.path().join("out/cutting-plan.svg")).expect("it was drawn");
+    let name = "grammar/nut-bowl-cutting-plan.svg";
+    settle(name, &fs::read_to_string(root().join(name)).unwrap_or_default(), &now);
+}
+
+#[test]
 fn every_path_a_document_names_is_there() {
     for name in DOCUMENTS {
         let text = read(name);

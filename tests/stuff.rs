@@ -180,9 +180,14 @@ fn boards_at_hand_change_nothing_of_a_design() {
     let strip = |text: String| {
         let mut design: serde_json::Value = serde_json::from_str(&text).unwrap();
         design.as_object_mut().unwrap().remove("workings");
-        design
+        // Where the wood comes from is the one thing that they do change.
+        let plan = design.as_object_mut().unwrap().remove("cutting_plan").unwrap();
+        (design, plan["strips"].clone(), plan["boards"].clone())
     };
-    assert_eq!(strip(with), strip(json("")), "woods at hand are no woods of the vessel");
+    let (with, without) = (strip(with), strip(json("")));
+    assert_eq!((&with.0, &with.1), (&without.0, &without.1), "woods at hand are no woods of the vessel");
+    let at_hand = |boards: &serde_json::Value| boards.as_array().unwrap().iter().any(|one| one["supply"] == "at_hand");
+    assert!(at_hand(&with.2) && !at_hand(&without.2));
 }
 
 #[test]

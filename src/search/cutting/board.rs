@@ -90,7 +90,7 @@ fn best(problem: &Problem, stock: &Stock, wanted: &Wanted, from: i64, taste: Tas
     let end = safe(stock.long);
     let mut best: Option<(f64, Draft)> = None;
     for to in ends(problem, stock, wanted, from, end) {
-        let Some(draft) = drafted(problem, stock, wanted, (from, to), steps) else { continue };
+        let Some(draft) = drafted(problem, stock, wanted, (from, to), taste, steps) else { continue };
         let value = worth(problem, stock, &draft, end, taste);
         if best.as_ref().is_none_or(|(before, _)| value > *before) {
             best = Some((value, draft));
@@ -175,9 +175,12 @@ fn drafted(
     stock: &Stock,
     wanted: &Wanted,
     (from, to): (i64, i64),
+    taste: Taste,
     steps: &mut u64,
 ) -> Option<Draft> {
     let kerf = safe(problem.kerf);
+    // Pieces of one sort side by side want fewer stops: mixes are for what does not fit otherwise.
+    let is_mixed = matches!(taste, Taste::Other(_));
     let is_rippable = to - from >= safe(problem.least_section);
     let mut offers: Vec<Offer> = Vec::new();
     for (at, class) in problem.classes.iter().enumerate() {
@@ -188,7 +191,7 @@ fn drafted(
         let most = (safe(stock.wide) + kerf) / (safe(class.wide) + kerf).max(1);
         for _ in 0..most {
             *steps += 1;
-            let filled = lane::fill(class, &left, (from, to), &stock.avoid, kerf);
+            let filled = lane::fill(class, &left, (from, to), &stock.avoid, (kerf, is_mixed));
             if filled.runs.is_empty() {
                 break;
             }

@@ -296,14 +296,14 @@ impl<'a> Finder<'a> {
     }
 
     /// Of ways to cut the same boards that which leaves the largest offcut behind a last section; then that with the
-    /// fewest lanes.
+    /// fewest stops.
     fn tidy(&mut self, solved: &mut Solved) {
         let mut order: Vec<usize> = solved.boards.iter().map(|board| board.stock).collect();
         order.sort_by_key(|kind| (Reverse(face(self.problem, &self.problem.stock[*kind])), *kind));
         if order.len() > 24 {
             return;
         }
-        let rank = |boards: &[Board]| (Reverse(largest_offcut(self.problem, boards)), lanes(boards));
+        let rank = |boards: &[Board]| (Reverse(largest_offcut(self.problem, boards)), runs(boards));
         let mut orders = vec![order.clone()];
         order.reverse();
         orders.push(order);
@@ -373,6 +373,7 @@ fn largest_offcut(problem: &Problem, boards: &[Board]) -> i128 {
     boards.iter().filter_map(of_board).max().unwrap_or(0)
 }
 
-fn lanes(boards: &[Board]) -> usize {
-    boards.iter().flat_map(|board| &board.sections).map(|section| section.lanes.len()).sum()
+/// How often a stop is set, lane by lane.
+fn runs(boards: &[Board]) -> usize {
+    boards.iter().flat_map(|board| &board.sections).flat_map(|section| &section.lanes).map(|lane| lane.runs.len()).sum()
 }

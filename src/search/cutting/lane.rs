@@ -14,8 +14,15 @@ pub(super) struct Filled {
 }
 
 /// Fills a lane from `from` to `to` of a board with what is left of a class. Pieces that belong together come all or
-/// not at all. Longer pieces first, setting by setting, so that the last bit is filled by the short ones.
-pub(super) fn fill(class: &Class, left: &[u32], (from, to): (i64, i64), avoid: &[(Um, Um)], kerf: i64) -> Filled {
+/// not at all. Longer pieces first, setting by setting, so that the last bit is filled by the short ones; or, mixed, as uses
+/// the lane best, whatever more stops that takes.
+pub(super) fn fill(
+    class: &Class,
+    left: &[u32],
+    (from, to): (i64, i64),
+    avoid: &[(Um, Um)],
+    (kerf, is_mixed): (i64, bool),
+) -> Filled {
     let tail = safe(class.tail);
     let stretches = stretches((from, to - tail), avoid);
     let mut best = Filled::default();
@@ -25,7 +32,8 @@ pub(super) fn fill(class: &Class, left: &[u32], (from, to): (i64, i64), avoid: &
             best = taken;
         }
     }
-    if let [(from, to)] = stretches.as_slice()
+    if is_mixed
+        && let [(from, to)] = stretches.as_slice()
         && let Some(mix) = Mix::best(class, left, to - from, best.used)
     {
         best = in_stretches(class, &mix, &stretches, None);
