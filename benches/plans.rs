@@ -65,16 +65,18 @@ fn timed(name: &str, text: &str) {
 /// A vessel that widens upward, so that no two rings are of one width; of woods in turn.
 fn vessel(layers: usize, has_boards: bool) -> String {
     let woods = ["maple", "walnut", "cherry", "white-ash", "black-locust"];
-    let boards: String = (0..12)
+    let boards: Vec<String> = (0..12)
         .map(|at| format!("{} thick 27 wide {} long {} rough\n", woods[at % 5], 130 + at * 5, 900 + at * 120))
         .collect();
-    let shop = if has_boards { format!("shop {{ clamps 4 boards {{\n{boards}}} }}\n") } else { String::new() };
-    let rings: String = (0..layers - 1).map(|at| format!("ring {} thick 16\n", woods[at % woods.len()])).collect();
+    let shop =
+        if has_boards { format!("shop {{ clamps 4 boards {{\n{}}} }}\n", boards.concat()) } else { String::new() };
+    let rings: Vec<String> = (0..layers - 1).map(|at| format!("ring {} thick 16\n", woods[at % woods.len()])).collect();
     let tall = 10 + 16 * (layers - 1);
     format!(
         "units mm\n{shop}vessel \"Bench\" {{\n outside {{ at 0 diameter 90  at {tall} diameter {} }}\n wall 9\n floor 10\n every ring {{ segments 12 }}\n \
-         body {{\n disc walnut thick 10\n{rings} }}\n}}\n",
-        90 + layers
+         body {{\n disc walnut thick 10\n{} }}\n}}\n",
+        90 + layers,
+        rings.concat()
     )
 }
 

@@ -2,6 +2,7 @@
 //! of how they were found, and lays each piece out with its slanting ends and its kerfs.
 
 #![allow(clippy::unwrap_used, reason = "a test may stop where it stands")]
+#![allow(clippy::cast_precision_loss, reason = "counts of a shop are small")]
 #![allow(clippy::disallowed_methods, reason = "the trigonometry of the standard library is the other opinion")]
 
 use std::collections::BTreeMap;
@@ -33,7 +34,8 @@ fn list<'a>(of: &'a Value, key: &str) -> &'a [Value] {
 
 macro_rules! holds {
     ($what:expr, $($why:tt)*) => {
-        if !$what {
+        let is_so: bool = $what;
+        if !is_so {
             return Err(format!($($why)*));
         }
     };

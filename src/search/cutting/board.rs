@@ -41,7 +41,14 @@ pub(super) fn cut(problem: &Problem, stock: usize, wanted: &mut Wanted, taste: T
     let Some(of) = problem.stock.get(stock) else { return board };
     let mut from = 0;
     while !wanted.is_done() {
-        let Some(draft) = best(problem, of, wanted, from, taste, steps) else { break };
+        let Some(draft) = best(problem, of, wanted, from, taste, steps) else {
+            // What fits nowhere here may fit behind the next place to avoid.
+            match of.avoid.iter().map(|(_, good)| good.0).find(|good| *good > from) {
+                Some(good) => from = good,
+                None => break,
+            }
+            continue;
+        };
         take(&draft.section, wanted);
         from = draft.section.to.0 + safe(problem.kerf);
         board.sections.push(draft.section);
@@ -49,8 +56,16 @@ pub(super) fn cut(problem: &Problem, stock: usize, wanted: &mut Wanted, taste: T
     board
 }
 
-/// Which kinds of boards give at least one of a piece; of pieces that belong together, all of them.
-pub(super) fn fits(problem: &Problem, class: usize, piece: usize) -> Vec<usize> {
+/// Which kinds of boards give a piece.
+pub(super) struct Givers {
+    /// Those on which at least one of it was placed; of pieces that belong together, all of them.
+    pub found: Vec<usize>,
+    /// Those that cannot be proved not to give it: no other will do.
+    pub possible: Vec<usize>,
+}
+
+/// Looks for a place for one of a piece on every kind of board.
+pub(super) fn givers(problem: &Problem, class: usize, piece: usize) -> Givers {
     // Of that class alone: what others there are does not matter.
     let of = problem.classes[class].clone();
     let mut left = vec![0; of.pieces.len()];
@@ -73,7 +88,21 @@ pub(super) fn fits(problem: &Problem, class: usize, piece: usize) -> Vec<usize> 
         cut(&alone, *kind, &mut left, Taste::Long, &mut 0);
         left.is_done()
     };
-    (0..alone.stock.len()).filter(|kind| alone.stock[*kind].count != Some(0)).filter(gives).collect()
+    let there: Vec<usize> = (0..alone.stock.len()).filter(|kind| alone.stock[*kind].count != Some(0)).collect();
+    let found: Vec<usize> = there.iter().copied().filter(gives).collect();
+    // One piece goes in wherever there is room for it. Several together are placed by rule of thumb, so that only
+    // what is longer than all the clear wood is proved not to fit.
+    let of = &alone.classes[0];
+    let is_single = left.iter().map(|left| u64::from(*left)).sum::<u64>() == 1;
+    let wanted: i64 = left.iter().enumerate().map(|(at, left)| i64::from(*left) * pitch(of, at)).sum();
+    let could = |kind: &usize| {
+        let stock = &alone.stock[*kind];
+        let bad: i64 = stock.avoid.iter().map(|(bad, good)| (good.0 - bad.0).max(0)).sum();
+        let has_room = stock.thick >= of.thick && stock.wide >= of.wide && wanted <= safe(stock.long) - bad;
+        found.contains(kind) || !is_single && has_room
+    };
+    let possible = there.iter().copied().filter(could).collect();
+    Givers { found, possible }
 }
 
 fn take(section: &Section, wanted: &mut Wanted) {

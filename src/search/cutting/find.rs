@@ -88,25 +88,25 @@ impl<'a> Finder<'a> {
     /// Board after board the one that gives most for what it costs; of several ways the best. What one way left over
     /// comes first in the next.
     fn greedy(&mut self) -> (Vec<Board>, Wanted) {
-        let mut best: Option<((i128, Cost), (Vec<Board>, Wanted))> = None;
         let mut weight = self.wanted.weight.clone();
+        let mut best = (self.wanted.clone(), Vec::new());
+        let mut best_rank = (lack(self.problem, &self.wanted), Cost::default());
         let tastes = if self.is_large() { &TASTES[..1] } else { &TASTES[..] };
-        let mut ways = tastes.iter().copied().chain((0..LESSONS).map(Taste::Other));
-        while let Some(taste) = ways.next() {
+        let lessons = (0..LESSONS).map(Taste::Other);
+        for (at, taste) in tastes.iter().copied().chain(lessons).enumerate() {
+            // Lessons are for what is left over.
+            if at >= tastes.len() && best_rank.0 == 0 {
+                break;
+            }
             let (boards, mut left) = self.greedy_by(taste, &weight);
             left.learn(&mut weight);
             left.weight.clone_from(&self.wanted.weight);
             let rank = (lack(self.problem, &left), cost(self.problem, &boards));
-            if best.as_ref().is_none_or(|(before, _)| rank < *before) {
-                best = Some((rank, (boards, left)));
-            }
-            // Lessons are for what is left over.
-            let is_whole = best.as_ref().is_some_and(|((lack, _), _)| *lack == 0);
-            if is_whole && matches!(taste, Taste::Other(_)) || is_whole && taste == tastes[tastes.len() - 1] {
-                break;
+            if rank < best_rank {
+                (best, best_rank) = ((left, boards), rank);
             }
         }
-        best.map_or_else(|| (Vec::new(), self.wanted.clone()), |(_, found)| found)
+        (best.1, best.0)
     }
 
     /// Whether there is so much of it that few ways are tried.

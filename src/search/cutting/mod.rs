@@ -162,11 +162,11 @@ pub fn solve(problem: &Problem, effort: &Effort<'_>) -> Solved {
             if *left == 0 {
                 continue;
             }
-            let kinds = board::fits(problem, class, piece);
-            if kinds.is_empty() {
+            let kinds = board::givers(problem, class, piece);
+            if kinds.found.is_empty() {
                 lacks.push((class, piece, std::mem::take(left)));
-            } else if kinds.len() < problem.stock.len() && !givers.contains(&kinds) {
-                givers.push(kinds);
+            } else if kinds.possible.len() < problem.stock.len() && !givers.contains(&kinds.possible) {
+                givers.push(kinds.possible);
             }
         }
     }

@@ -237,6 +237,18 @@ fn of_plans_that_there_are_hardly_one_is_called_short() {
     assert_eq!((0..400).filter(is_short).count(), 0);
 }
 
+/// Of a board of 300 with a knot from 40 to 60 a square of 230 comes from behind the knot, and no tail with it.
+#[test]
+fn what_lies_behind_a_knot_is_cut() {
+    let piece = Piece { pitch: Um(233), setting: 0, first: Um(0), count: 1, together: None };
+    let class = Class { thick: Um(1), wide: Um(230), tail: Um(100), is_block: true, pieces: vec![piece] };
+    let stock = Stock { avoid: vec![(Um(40), Um(60))], ..board(240, 300, Some(1), wood(1)) };
+    let problem = Problem { kerf: Um(3), least_section: Um(0), stock: vec![stock], classes: vec![class] };
+    let solved = solve(&problem, &Effort::default());
+    replay(&problem, &solved);
+    assert_eq!((solved.lacks.as_slice(), solved.boards[0].sections[0].from), (&[][..], Um(60)));
+}
+
 /// A board that alone is thick enough for a few pieces, and that a greedy plan fills with others first.
 #[test]
 fn what_only_one_board_gives_is_cut_from_it() {
