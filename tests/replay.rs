@@ -229,8 +229,10 @@ fn glue(design: &Value) -> Result<(), String> {
         holds!((on - from - hands).abs() <= 1.5, "{id}: {hands} s of work in {}", on - from);
         holds!((out - on - seconds(step, "clamp_min")).abs() <= 1.5, "{id} is not in its clamp as long as it must be");
         let (day, of_day) = ((from / 86_400.0).floor(), from % 86_400.0);
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a whole number of days")]
+        let day_number = day as usize;
         holds!(of_day >= opens && on - day * 86_400.0 <= closes || hands > closes - opens, "{id}: work out of hours");
-        let weekday = week[(first_day + day as usize) % 7];
+        let weekday = week[(first_day + day_number) % 7];
         holds!(!off.contains(&weekday), "{id}: work on {weekday}");
         for before in list(step, "after") {
             let before = steps.iter().find(|other| other["id"] == *before).ok_or("waits for nothing")?;
