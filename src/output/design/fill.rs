@@ -77,6 +77,7 @@ fn totals(complete: &Complete<'_>) -> Totals {
         finished_cm3: totals.finished.value.cm3(),
         blank_cm3: totals.blank.value.cm3(),
         lumber_cm3: totals.lumber.value.cm3(),
+        cost: totals.cost.map(|cost| cost.0),
         workings: traces([
             named("height", &vessel.height),
             named("max_diameter", &vessel.max_diameter),

@@ -156,6 +156,9 @@ pub struct Totals {
     pub blank_cm3: f64,
     /// The sawn wood of `board_feet`.
     pub lumber_cm3: f64,
+    /// What all boards cost that are cut, those at hand as they cost, in the shop's currency; left out where it is not known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cost: Option<f64>,
     /// Where these figures stand in the workings.
     pub workings: Traces,
 }

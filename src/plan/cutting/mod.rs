@@ -29,6 +29,26 @@ pub struct CuttingPlan {
 }
 
 impl CuttingPlan {
+    /// What all boards cost that are cut, those at hand as they cost; `None` where a price of one that is to be
+    /// bought is not known, or no price at all.
+    #[must_use]
+    pub fn cost(&self) -> Option<Money> {
+        let boards = || self.piles.iter().flat_map(|pile| &pile.boards);
+        let is_unknown = |board: &SawnBoard| board.price.is_none() && !matches!(board.supply, Supply::AtHand(_));
+        if self.piles.iter().any(|pile| pile.lack.is_some()) || boards().any(is_unknown) {
+            return None;
+        }
+        let prices: Vec<Money> = boards().filter_map(|board| board.price).collect();
+        (!prices.is_empty()).then(|| Money(prices.iter().fold(0.0, |sum, price| sum + price.0)))
+    }
+
+    /// Whether something of that lane is left over.
+    #[must_use]
+    pub fn lacks(&self, lane: LaneKind) -> bool {
+        let lacks = self.piles.iter().filter_map(|pile| pile.lack.as_ref());
+        lacks.flat_map(|lack| &lack.pieces).any(|(of, ..)| *of == lane)
+    }
+
     /// What is to be paid for all boards that are bought; `None` when some of them have no price, or when no board
     /// that is sold gives what is left over.
     #[must_use]
@@ -278,26 +298,4 @@ fn piles(recipe: &Recipe, mut all: Vec<Wanted>) -> Vec<(Vec<usize>, Vec<Wanted>)
         }
     }
     piles
-}
-
-impl CuttingPlan {
-    /// What all boards cost that are cut, those at hand as they cost; `None` where a price of one that is to be
-    /// bought is not known, or no price at all.
-    #[must_use]
-    pub fn cost(&self) -> Option<Money> {
-        let boards = || self.piles.iter().flat_map(|pile| &pile.boards);
-        let is_unknown = |board: &SawnBoard| board.price.is_none() && !matches!(board.supply, Supply::AtHand(_));
-        if self.piles.iter().any(|pile| pile.lack.is_some()) || boards().any(is_unknown) {
-            return None;
-        }
-        let prices: Vec<Money> = boards().filter_map(|board| board.price).collect();
-        (!prices.is_empty()).then(|| Money(prices.iter().fold(0.0, |sum, price| sum + price.0)))
-    }
-
-    /// Whether something of that lane is left over.
-    #[must_use]
-    pub fn lacks(&self, lane: LaneKind) -> bool {
-        let lacks = self.piles.iter().filter_map(|pile| pile.lack.as_ref());
-        lacks.flat_map(|lack| &lack.pieces).any(|(of, ..)| *of == lane)
-    }
 }
