@@ -3,7 +3,7 @@
 use std::cmp::Reverse;
 
 use super::lane::{self, Filled};
-use super::wanted::{Wanted, length_of, pitch, safe};
+use super::wanted::{Wanted, face, least_face, length_of, pitch, safe};
 use super::{Board, Lane, Problem, Section, Stock, Um};
 
 /// Which of two sections is taken when both would do; each way of choosing finds other plans.
@@ -15,6 +15,8 @@ pub(super) enum Taste {
     Much,
     /// That which takes up the rest of the board, as far as it wastes little.
     Long,
+    /// That which wastes least, of unlike pieces in one lane where that uses it better.
+    Mixed,
     /// That which wastes least, give or take a little, otherwise for each number: what is second best here may leave
     /// more for later.
     Other(u64),
@@ -22,11 +24,16 @@ pub(super) enum Taste {
 
 pub(super) const TASTES: [Taste; 3] = [Taste::Dense, Taste::Much, Taste::Long];
 
-/// Most lengths of a section that are weighed against each other.
-const LENGTHS: usize = 16;
-
 /// So many kinds of lanes are many: less is tried then.
 pub(super) const MANY: usize = 24;
+
+/// Most choices in one plan that are not the best where they are made.
+const MOST_OTHERS: u32 = 8;
+
+/// Most lengths of a section that are weighed against each other: where choices are undone, and where they are not.
+const LENGTHS: [usize; 2] = [48, 16];
+/// And of very many kinds of lanes.
+const LENGTHS_OF_MANY: usize = 2;
 
 /// A section as it would be cut.
 struct Draft {
@@ -116,16 +123,125 @@ fn take(section: &Section, wanted: &mut Wanted) {
 
 /// The section to cut next at `from`; none when nothing fits.
 fn best(problem: &Problem, stock: &Stock, wanted: &Wanted, from: i64, taste: Taste, steps: &mut u64) -> Option<Draft> {
-    let end = safe(stock.long);
     let mut best: Option<(f64, Draft)> = None;
-    for to in ends(problem, stock, wanted, from, end) {
-        let Some(draft) = drafted(problem, stock, wanted, (from, to), taste, steps) else { continue };
-        let value = worth(problem, stock, &draft, end, taste);
+    for (value, draft) in drafts(problem, stock, wanted, from, taste, steps) {
         if best.as_ref().is_none_or(|(before, _)| value > *before) {
             best = Some((value, draft));
         }
     }
     best.map(|(_, draft)| draft)
+}
+
+/// The sections that could be cut next at `from`, each with what it is worth.
+fn drafts(
+    problem: &Problem,
+    stock: &Stock,
+    wanted: &Wanted,
+    from: i64,
+    taste: Taste,
+    steps: &mut u64,
+) -> Vec<(f64, Draft)> {
+    let end = safe(stock.long);
+    let drafted = |to: i64| {
+        let draft = drafted(problem, stock, wanted, (from, to), taste, steps)?;
+        Some((worth(problem, stock, &draft, end, taste), draft))
+    };
+    ends(problem, stock, wanted, (from, end), taste).into_iter().filter_map(drafted).collect()
+}
+
+/// Looks whether some boards give everything: section by section the one of most worth, then others, as few as can
+/// be, so long as what is left to do has a face that the rest of the boards has.
+pub(super) struct Trial<'a> {
+    problem: &'a Problem,
+    /// Kinds of boards in the order in which they are cut.
+    order: &'a [usize],
+    /// Of each board and those behind it.
+    faces: Vec<i128>,
+    longest: i64,
+    cut: Vec<Board>,
+    /// No more than so many.
+    budget: u64,
+}
+
+impl<'a> Trial<'a> {
+    pub fn of(problem: &'a Problem, order: &'a [usize], budget: u64) -> Self {
+        let mut faces: Vec<i128> = order.iter().map(|kind| face(problem, &problem.stock[*kind])).collect();
+        for at in (1..faces.len()).rev() {
+            faces[at - 1] += faces[at];
+        }
+        let longest = order.iter().map(|kind| safe(problem.stock[*kind].long)).max().unwrap_or(0);
+        Self { problem, order, faces, longest, cut: Vec::new(), budget }
+    }
+
+    /// With 0, 1, 2 … choices that are not the best where they are made.
+    pub fn find(mut self, wanted: &Wanted, steps: &mut u64) -> Option<Vec<Board>> {
+        let end = steps.saturating_add(self.budget);
+        for others in 0..=MOST_OTHERS {
+            if *steps >= end {
+                break;
+            }
+            self.cut.clear();
+            if self.board(0, wanted, others, (steps, end)) {
+                return Some(self.cut);
+            }
+        }
+        None
+    }
+
+    fn board(&mut self, at: usize, wanted: &Wanted, others: u32, steps: (&mut u64, u64)) -> bool {
+        let Some(kind) = self.order.get(at).copied() else { return wanted.is_done() };
+        self.cut.push(Board { stock: kind, sections: Vec::new() });
+        if self.section(at, 0, wanted, others, steps) {
+            return true;
+        }
+        self.cut.truncate(at);
+        false
+    }
+
+    fn section(&mut self, at: usize, from: i64, wanted: &Wanted, others: u32, (steps, end): (&mut u64, u64)) -> bool {
+        if wanted.is_done() {
+            self.cut.retain(|board| !board.sections.is_empty());
+            return true;
+        }
+        let stock = &self.problem.stock[self.order[at]];
+        let kerf = safe(self.problem.kerf);
+        let here = i128::from((safe(stock.long) + kerf - from).max(0)) * i128::from(safe(stock.wide) + kerf);
+        let there = here + self.faces.get(at + 1).copied().unwrap_or(0);
+        if *steps >= end || self.asks(wanted) > there {
+            return false;
+        }
+        let mut drafts = drafts(self.problem, stock, wanted, from, Taste::Mixed, steps);
+        drafts.sort_by(|a, b| b.0.total_cmp(&a.0));
+        drafts.dedup_by(|a, b| a.1.section == b.1.section);
+        if drafts.is_empty() {
+            let behind = stock.avoid.iter().map(|(_, good)| good.0).find(|good| *good > from);
+            return match behind {
+                Some(good) => self.section(at, good, wanted, others, (steps, end)),
+                None => self.board(at + 1, wanted, others, (steps, end)),
+            };
+        }
+        let place = self.cut[at].sections.len();
+        for (rank, (_, draft)) in drafts.into_iter().enumerate() {
+            let Some(others) = others.checked_sub((rank + 1).ilog2()) else { break };
+            let mut rest = wanted.clone();
+            take(&draft.section, &mut rest);
+            let next = draft.section.to.0 + kerf;
+            self.cut.truncate(at + 1);
+            self.cut[at].sections.truncate(place);
+            self.cut[at].sections.push(draft.section);
+            if self.section(at, next, &rest, others, (steps, end)) {
+                return true;
+            }
+        }
+        self.cut.truncate(at + 1);
+        self.cut[at].sections.truncate(place);
+        false
+    }
+
+    fn asks(&self, wanted: &Wanted) -> i128 {
+        let of_class = |(class, left): (&super::Class, &Vec<u32>)| least_face(self.problem, class, left, self.longest);
+        self.problem.classes.iter().zip(&wanted.left).map(of_class).sum()
+    }
 }
 
 #[allow(clippy::cast_precision_loss, reason = "only compared, and alike on every machine")]
@@ -134,7 +250,7 @@ fn worth(problem: &Problem, stock: &Stock, draft: &Draft, end: i64, taste: Taste
     let long = draft.section.to.0 - draft.section.from.0 + kerf;
     let dense = draft.used as f64 / (long as f64 * (safe(stock.wide) + kerf) as f64);
     match taste {
-        Taste::Dense => dense,
+        Taste::Dense | Taste::Mixed => dense,
         Taste::Much => dense * (long as f64).sqrt(),
         Taste::Other(number) => {
             let drawn = mixed(number, draft.section.from.0, draft.section.to.0);
@@ -158,7 +274,7 @@ fn mixed(number: u64, from: i64, to: i64) -> u64 {
 
 /// Where a section that begins at `from` might end: so that all that is left of a class comes from one lane, two,
 /// three …, so that a single piece fills it, or at the end of the board. Places to avoid in it make it longer.
-fn ends(problem: &Problem, stock: &Stock, wanted: &Wanted, from: i64, end: i64) -> Vec<i64> {
+fn ends(problem: &Problem, stock: &Stock, wanted: &Wanted, (from, end): (i64, i64), taste: Taste) -> Vec<i64> {
     let kerf = safe(problem.kerf);
     let least = from + safe(problem.least_section);
     let mut ends = vec![end];
@@ -186,11 +302,19 @@ fn ends(problem: &Problem, stock: &Stock, wanted: &Wanted, from: i64, end: i64) 
             ends.push(from + alone);
         }
     }
+    if taste == Taste::Mixed {
+        // So that what is left of the board is as long as one of these.
+        ends.extend(ends.clone().into_iter().map(|to| end - kerf - (to - from)));
+    }
     ends.retain(|to| *to > from && *to <= end);
     ends.sort_unstable();
     ends.dedup();
     // The more kinds of lanes there are, the more alike are the sections that they make.
-    let most = if problem.classes.len() > MANY { LENGTHS / 6 } else { LENGTHS };
+    let most = match taste {
+        _ if problem.classes.len() > MANY => LENGTHS_OF_MANY,
+        Taste::Mixed => LENGTHS[0],
+        _ => LENGTHS[1],
+    };
     if ends.len() > most {
         let step = ends.len().div_ceil(most);
         ends = ends.iter().rev().step_by(step).copied().collect();
@@ -209,7 +333,7 @@ fn drafted(
 ) -> Option<Draft> {
     let kerf = safe(problem.kerf);
     // Pieces of one sort side by side want fewer stops: mixes are for what does not fit otherwise.
-    let is_mixed = matches!(taste, Taste::Other(_));
+    let is_mixed = matches!(taste, Taste::Other(_) | Taste::Mixed);
     let is_rippable = to - from >= safe(problem.least_section);
     let mut offers: Vec<Offer> = Vec::new();
     for (at, class) in problem.classes.iter().enumerate() {

@@ -5,17 +5,17 @@ use std::collections::BinaryHeap;
 
 use crate::search::{Effort, Progress};
 
-use super::board::{MANY, TASTES, Taste, cut};
+use super::board::{MANY, TASTES, Taste, Trial, cut};
 use super::bound::{Faces, program};
 use super::wanted::{Wanted, face, safe};
 use super::{Board, Cost, Problem, Solved};
 
 /// Steps at effort 1; a step is a lane filled.
-const STEPS: u64 = 20_000;
+const STEPS: u64 = 60_000;
 /// Greedy plans that are tried once all have left something over.
 const LESSONS: u64 = 12;
-/// Other choices of sections that are tried with one set of boards in one order.
-const OTHERS: u64 = 8;
+/// Steps at effort 1 in which other choices of sections are tried with one set of boards in one order.
+const STEPS_OF_ORDER: u64 = 20_000;
 /// Sets of boards that are held ready to be looked at.
 const MOST_SETS: usize = 50_000;
 /// No plan takes more boards of one wood.
@@ -82,7 +82,7 @@ impl<'a> Finder<'a> {
             return None;
         }
         // What is called short is looked for longer: somebody would buy wood for it.
-        self.filled(&set, 12 * OTHERS)
+        self.filled(&set, 5 * STEPS_OF_ORDER)
     }
 
     /// Board after board the one that gives most for what it costs; of several ways the best. What one way left over
@@ -187,7 +187,7 @@ impl<'a> Finder<'a> {
             }
             self.steps += 1;
             if spent >= floor && !set.is_empty() && !self.is_refuted(&set) {
-                if let Some(boards) = self.filled(&set, OTHERS) {
+                if let Some(boards) = self.filled(&set, STEPS_OF_ORDER) {
                     // Boards that nothing is cut from are not taken; what is left is cheaper still.
                     solved.cost = cost(self.problem, &boards);
                     solved.boards = boards;
@@ -262,8 +262,9 @@ impl<'a> Finder<'a> {
         Cost { money: 0, wood: whole(bound.unwrap_or(0.0)).min(known.wood) }.max(cheapest)
     }
 
-    /// All that is wanted from these boards, tried in several orders and ways.
-    fn filled(&mut self, set: &Set, others: u64) -> Option<Vec<Board>> {
+    /// All that is wanted from these boards, tried in several orders: first always the best section next, then others,
+    /// for so many steps.
+    fn filled(&mut self, set: &Set, steps: u64) -> Option<Vec<Board>> {
         let mut kinds: Vec<usize> =
             set.iter().flat_map(|(kind, count)| std::iter::repeat_n(*kind, *count as usize)).collect();
         let size = |kind: &usize| (face(self.problem, &self.problem.stock[*kind]), *kind);
@@ -274,13 +275,12 @@ impl<'a> Finder<'a> {
         kinds.sort_by_key(|kind| (safe(self.problem.stock[*kind].thick), *kind));
         orders.push(kinds);
         orders.dedup();
-        for order in orders {
-            let others = if self.is_large() { 0 } else { others };
+        for order in &orders {
             let mut weight = self.wanted.weight.clone();
-            for taste in TASTES.into_iter().chain((0..others).map(Taste::Other)) {
+            for taste in TASTES {
                 let mut left = Wanted { weight: weight.clone(), ..self.wanted.clone() };
                 let mut boards = Vec::with_capacity(order.len());
-                for kind in &order {
+                for kind in order {
                     let board = cut(self.problem, *kind, &mut left, taste, &mut self.steps);
                     if !board.sections.is_empty() {
                         boards.push(board);
@@ -292,7 +292,12 @@ impl<'a> Finder<'a> {
                 left.learn(&mut weight);
             }
         }
-        None
+        if self.is_large() {
+            return None;
+        }
+        let budget = self.effort.budget(steps);
+        let mut tried = |order: &Vec<usize>| Trial::of(self.problem, order, budget).find(&self.wanted, &mut self.steps);
+        orders.iter().find_map(&mut tried)
     }
 
     /// Of ways to cut the same boards that which leaves the largest offcut behind a last section; then that with the
