@@ -3,8 +3,8 @@
 
 use std::fmt::Write as _;
 
-use crate::plan::Setup;
-use crate::plan::cutting::{BoardLane, Lack, LaneKind, Panel, Pile, Purchase, SawnBoard, Supply};
+use crate::plan::cutting::{BoardCut, BoardLane, Lack, LaneKind, Panel, Pile, Purchase, SawnBoard, Supply};
+use crate::plan::{Serving, Setup};
 use crate::quantity::{Angle, Length, Money, show_angle};
 
 use super::cut_list::test_cut;
@@ -174,8 +174,12 @@ pub(super) fn how_good(sheet: &Sheet<'_>, pile: &Pile) -> String {
         }
         _ if bound.is_reached => text.push_str(", and none takes less wood"),
         _ => {
-            let _ =
-                write!(text, "; whether one takes less wood is not proved: {:.2} l at the least", bound.wood.liters());
+            let taken: f64 = pile.boards.iter().map(|board| board.wide.by(board.long).over(board.thick).liters()).sum();
+            let _ = write!(
+                text,
+                ", {taken:.2} l; whether one takes less wood is not proved, at the least it is {:.2} l",
+                bound.wood.liters()
+            );
         }
     }
     text.push('.');
@@ -259,13 +263,14 @@ fn of_board(page: &mut String, sheet: &Sheet<'_>, (number, pile, board): (usize,
         next(page, text);
         page.push('\n');
         let mut table = Table::new(&["   rip", ">fence", "crosscut, in this order"]);
-        for alike in section.lanes.chunk_by(|a, b| a.is == b.is && cuts(sheet, a) == cuts(sheet, b)) {
+        let cut = |lane: &BoardLane| cuts(sheet, board, section.from, lane);
+        for alike in section.lanes.chunk_by(|a, b| a.is == b.is && cut(a) == cut(b)) {
             let Some(lane) = alike.first() else { continue };
             let times = if alike.len() > 1 { format!("{} × ", alike.len()) } else { String::new() };
             table.row([
                 format!("   {times}{}", lane_name(sheet, lane.is)),
                 format!("**{}**", sheet.own(lane.width)),
-                cuts(sheet, lane),
+                cut(lane),
             ]);
         }
         page.push_str(&table.markdown());
@@ -281,10 +286,16 @@ fn of_board(page: &mut String, sheet: &Sheet<'_>, (number, pile, board): (usize,
     }
 }
 
-/// `12 A, 6 C`.
-fn cuts(sheet: &Sheet<'_>, lane: &BoardLane) -> String {
-    let cuts = lane.cuts.iter().map(|cut| format!("{} {}", cut.count, cut_name(sheet, lane.is, cut.row)));
-    cuts.collect::<Vec<_>>().join(", ")
+/// `12 A, 6 C`; what lies behind a place to avoid begins at the mark behind it.
+fn cuts(sheet: &Sheet<'_>, board: &SawnBoard, from: Length, lane: &BoardLane) -> String {
+    let mut free = from;
+    let cut = |cut: &BoardCut| {
+        let before = std::mem::replace(&mut free, cut.to);
+        let skipped = board.avoid.iter().rfind(|(_, good)| before <= *good && *good <= cut.from);
+        let behind = skipped.map_or(String::new(), |(_, good)| format!("behind {}: ", sheet.own(*good)));
+        format!("{behind}{} {}", cut.count, cut_name(sheet, lane.is, cut.row))
+    };
+    lane.cuts.iter().map(cut).collect::<Vec<_>>().join(", ")
 }
 
 /// One row a setting: rips from the widest down, then each miter with its stops from the longest down.
@@ -306,7 +317,35 @@ fn settings(page: &mut String, sheet: &Sheet<'_>) {
             String::new(),
             upright(),
             names,
-            String::new(),
+            used_in(sheet, &fence.lanes),
+        ]);
+    }
+    for stop in &sheet.plan.cutting.stops {
+        row([
+            counted(stop.pieces as usize, "square crosscut", "square crosscuts"),
+            format!("**{}**", sheet.both(stop.length)),
+            show_angle(Angle::ZERO),
+            upright(),
+            listed(stop.lanes.iter().map(|lane| lane_name(sheet, *lane))),
+            used_in(sheet, &stop.lanes),
+        ]);
+    }
+    for (at, stave) in sheet.plan.cut_list.staves.iter().enumerate() {
+        row([
+            format!("{} edges", 2 * stave.count),
+            format!("**{}** outside, at the wider end", sheet.both(stave.wide.value)),
+            if stave.taper.value.degrees() < 1e-6 {
+                String::new()
+            } else {
+                format!(
+                    "taper **{}**, the second edge **{}**",
+                    show_angle(stave.taper.value),
+                    show_angle(stave.taper.value * 2.0)
+                )
+            },
+            format!("**{}**", show_angle(stave.tilt.value)),
+            lane_name(sheet, LaneKind::Staves(at)),
+            sheet.served(&stave.serves),
         ]);
     }
     for setup in &sheet.plan.cut_list.setups {
@@ -324,9 +363,6 @@ fn settings(page: &mut String, sheet: &Sheet<'_>) {
     }
     page.push_str(&table.markdown());
     page.push('\n');
-    if !sheet.plan.cut_list.staves.is_empty() {
-        page.push_str("- Staves are ripped square first; tilt and taper of their edges stand in the cut list.\n");
-    }
     for setup in &sheet.plan.cut_list.setups {
         let _ = writeln!(
             page,
@@ -337,6 +373,37 @@ fn settings(page: &mut String, sheet: &Sheet<'_>) {
         );
     }
     page.push('\n');
+}
+
+/// The layers that something of these lanes ends in.
+fn used_in(sheet: &Sheet<'_>, lanes: &[LaneKind]) -> String {
+    let mut layers: Vec<usize> = lanes.iter().flat_map(|lane| layers_of(sheet, *lane)).collect();
+    layers.sort_unstable();
+    layers.dedup();
+    listed(layers.into_iter().map(|layer| sheet.layer(layer).to_owned()))
+}
+
+fn layers_of(sheet: &Sheet<'_>, lane: LaneKind) -> Vec<usize> {
+    let list = &sheet.plan.cut_list;
+    let served = |serves: &[Serving]| serves.iter().map(|serving| serving.layer).collect::<Vec<_>>();
+    let of_strip = |strip: usize| list.rows.iter().filter(move |row| row.strip == strip);
+    match lane {
+        LaneKind::Strip(at) => of_strip(at).flat_map(|row| served(&row.serves)).collect(),
+        LaneKind::Staves(at) => list.staves.get(at).map_or(Vec::new(), |row| served(&row.serves)),
+        LaneKind::Round(at) => list.discs.get(at).map_or(Vec::new(), |row| row.layers.clone()),
+        LaneKind::Cone(at) => {
+            list.cones.get(at).map_or(Vec::new(), |row| row.rings.iter().map(|ring| ring.layer).collect())
+        }
+        // An insert stands in no layer's place.
+        LaneKind::Insert(_) => Vec::new(),
+        LaneKind::Ply { board, .. } => {
+            let Some(board) = list.boards.get(board) else { return Vec::new() };
+            let parts = board.strips.iter().map(|at| LaneKind::Strip(*at));
+            let parts = parts.chain(board.staves.iter().map(|at| LaneKind::Staves(*at)));
+            let parts = parts.chain(board.discs.iter().map(|at| LaneKind::Round(*at)));
+            parts.flat_map(|part| layers_of(sheet, part)).collect()
+        }
+    }
 }
 
 /// What the shop's own error would make the test show: of a half ring half of what a ring would.

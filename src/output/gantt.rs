@@ -7,6 +7,7 @@ use svg::node::element::{Group, Polygon, Text, Title};
 use crate::quantity::{Date, Duration, WEEK, Weekday};
 
 use super::drawing::{GRAY, bytes, line, number, page, rectangle, shortened, words};
+use super::glue_words::how_good;
 use super::hours::Days;
 use super::sheet::{Sheet, counted, listed};
 use super::timetable::{Row, rows};
@@ -72,6 +73,7 @@ struct Chart<'a> {
     shown: (u64, u64),
     begin: Duration,
     end: Duration,
+    how_good: String,
 }
 
 /// One day.
@@ -97,16 +99,17 @@ impl<'a> Chart<'a> {
         let schedule = &sheet.plan.glue;
         let (opens, closes) = (schedule.calendar.opens.seconds(), schedule.calendar.closes.seconds());
         let shown = ((opens / HOUR).saturating_sub(1) * HOUR, ((closes.div_ceil(HOUR) + 1) * HOUR).min(DAY));
-        Self { days: Days(&schedule.calendar), rows, shown, begin: schedule.begin, end: schedule.end }
+        Self { days: Days(&schedule.calendar), rows, shown, begin: schedule.begin, end: schedule.end, how_good: how_good(schedule) }
     }
 
     fn about(&self) -> String {
         format!(
-            "{}, from {} to {}; hours of work {}.",
+            "{}, from {} to {}; hours of work {}. {}",
             counted(self.rows.len(), "glue-up", "glue-ups"),
             self.days.moment(self.begin),
             self.days.moment(self.end),
             self.days.hours(),
+            self.how_good,
         )
     }
 

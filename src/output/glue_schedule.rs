@@ -6,7 +6,7 @@ use crate::geometry::{LayerShape, RingSet};
 use crate::plan::{ClampKind, Clamps, GlueStep, GlueWork, HalfRingCost};
 use crate::quantity::{Duration, Mass, show_angle};
 
-use super::glue_words::{is_uneven, ring_of, what};
+use super::glue_words::{how_good, is_uneven, ring_of, what};
 use super::hours::{Days, long};
 use super::sheet::{Sheet, counted, listed, stretch};
 use super::table::Table;
@@ -56,13 +56,7 @@ const ROOM_C: f64 = 20.0;
 fn head(page: &mut String, sheet: &Sheet<'_>) {
     let schedule = &sheet.plan.glue;
     let days = Days(&schedule.calendar);
-    let last = schedule.begin + schedule.bound;
-    let best = if schedule.is_optimal {
-        "No order of work can end sooner.".to_owned()
-    } else {
-        let gap = schedule.makespan - schedule.bound;
-        format!("No order of work can end before {}: {} may be there to save.", days.moment(last), long(gap))
-    };
+    let best = how_good(schedule);
     let _ = writeln!(
         page,
         "**{}**, from **{}** to **{}**. {best}\n{}\n",

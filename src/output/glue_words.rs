@@ -2,10 +2,21 @@
 
 use crate::geometry::{LayerShape, RingSet, RingShape};
 use crate::plan::cutting::LaneKind;
-use crate::plan::{GlueStep, GlueWork, Preparation};
+use crate::plan::{GlueSchedule, GlueStep, GlueWork, Preparation};
 use crate::quantity::{Angle, show_angle};
 
+use super::hours::{Days, long};
 use super::sheet::Sheet;
+
+/// Whether an order of work could end sooner.
+pub(super) fn how_good(schedule: &GlueSchedule) -> String {
+    if schedule.is_optimal {
+        return "No order of work can end sooner.".to_owned();
+    }
+    let last = Days(&schedule.calendar).moment(schedule.begin + schedule.bound);
+    let gap = schedule.makespan - schedule.bound;
+    format!("No order of work can end before {last}: {} may be there to save.", long(gap))
+}
 
 /// What is glued to what, and what comes before.
 pub(super) fn what(sheet: &Sheet<'_>, step: &GlueStep) -> String {

@@ -26,6 +26,8 @@ pub struct CuttingPlan {
     pub panels: Vec<Panel>,
     /// Settings of the rip fence, the widest first.
     pub fences: Vec<Fence>,
+    /// Settings of the stop for square crosscuts, the longest first; strips have theirs in the cut list.
+    pub stops: Vec<SquareStop>,
 }
 
 impl CuttingPlan {
@@ -232,6 +234,17 @@ pub struct Fence {
     pub rips: u32,
 }
 
+/// A setting of the stop for square crosscuts, and all that is cut with it.
+#[derive(Debug, Clone)]
+pub struct SquareStop {
+    /// From the blade.
+    pub length: Length,
+    /// What is cut so.
+    pub lanes: Vec<LaneKind>,
+    /// How many pieces.
+    pub pieces: u32,
+}
+
 /// What boards do not give.
 #[derive(Debug, Clone)]
 pub struct Lack {
@@ -274,6 +287,7 @@ pub(super) fn plan(
         plan.piles.push(told::pile(&asked, keep, effort));
     }
     plan.fences = told::fences(&plan.piles);
+    plan.stops = told::stops(&plan.piles, recipe.shop.kerf.value);
     plan
 }
 

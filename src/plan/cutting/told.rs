@@ -12,7 +12,9 @@ use super::asked::Asked;
 use super::demand::Wanted;
 use super::stock::Source;
 use super::whole::{length, money, volume, wanted};
-use super::{BoardCut, BoardLane, BoardSection, Bound, Fence, Lack, LaneKind, Offcut, Panel, Pile, SawnBoard, Supply};
+use super::{
+    BoardCut, BoardLane, BoardSection, Bound, Fence, Lack, LaneKind, Offcut, Panel, Pile, SawnBoard, SquareStop, Supply,
+};
 use crate::plan::CutList;
 use crate::plan::strips::ripped;
 
@@ -200,4 +202,25 @@ pub(super) fn fences(piles: &[Pile]) -> Vec<Fence> {
         fence.lanes.sort_unstable();
     }
     fences
+}
+
+/// The settings of the stop for what is no strip, the longest first: blocks, plies and staves, sawn square.
+pub(super) fn stops(piles: &[Pile], kerf: Length) -> Vec<SquareStop> {
+    let sections = piles.iter().flat_map(|pile| &pile.boards).flat_map(|board| &board.sections);
+    let lanes = sections.flat_map(|section| &section.lanes).filter(|lane| !matches!(lane.is, LaneKind::Strip(_)));
+    let mut stops: BTreeMap<Reverse<Um>, SquareStop> = BTreeMap::new();
+    for (lane, cut) in lanes.flat_map(|lane| lane.cuts.iter().map(move |cut| (lane, cut))) {
+        let length = (cut.to - cut.from) / f64::from(cut.count.max(1)) - kerf;
+        let stop =
+            stops.entry(Reverse(wanted(length))).or_insert_with(|| SquareStop { length, lanes: Vec::new(), pieces: 0 });
+        stop.pieces += cut.count;
+        if !stop.lanes.contains(&lane.is) {
+            stop.lanes.push(lane.is);
+        }
+    }
+    let mut stops: Vec<SquareStop> = stops.into_values().collect();
+    for stop in &mut stops {
+        stop.lanes.sort_unstable();
+    }
+    stops
 }
