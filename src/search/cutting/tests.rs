@@ -322,6 +322,38 @@ fn the_cheaper_boards_are_bought() {
     assert_eq!((solved.cost, solved.boards.len(), solved.is_optimal), (large, 1, true));
 }
 
+/// Two sections of one length and a block behind them fill a board that always the best section next does not: there is
+/// a plan of one board (an outside solver found it, `benches/reference`), and nothing is to be bought.
+#[test]
+fn a_section_is_chosen_so_that_the_rest_goes_in_behind_it() {
+    let ripped = |wide, thick, pitch, count, first| {
+        let piece = Piece { pitch: Um(pitch), setting: 0, first: Um(first), count, together: None };
+        Class { thick: Um(thick), wide: Um(wide), tail: Um(1000), is_block: false, pieces: vec![piece] }
+    };
+    let square = Piece { pitch: Um(1023), setting: 0, first: Um(0), count: 1, together: None };
+    let classes = vec![
+        ripped(382, 182, 241, 12, 106),
+        ripped(296, 165, 427, 16, 109),
+        ripped(310, 200, 694, 8, 82),
+        ripped(359, 194, 653, 8, 130),
+        ripped(261, 187, 708, 8, 90),
+        Class { thick: Um(120), wide: Um(993), tail: Um(0), is_block: true, pieces: vec![square] },
+    ];
+    let stock = |thick, wide, long, count, money, wood| Stock {
+        thick: Um(thick),
+        wide: Um(wide),
+        long: Um(long),
+        avoid: vec![],
+        count,
+        cost: Cost { money, wood },
+    };
+    let stock = vec![stock(212, 1575, 10334, Some(1), 0, 3449), stock(184, 1110, 17038, None, 1251, 3477)];
+    let problem = Problem { kerf: Um(30), least_section: Um(3000), stock, classes };
+    let solved = solve(&problem, &Effort::default());
+    replay(&problem, &solved);
+    assert_eq!((solved.lacks.as_slice(), solved.cost), (&[][..], Cost { money: 0, wood: 3449 }));
+}
+
 #[test]
 fn what_is_short_is_told_and_the_rest_is_cut() {
     let classes = vec![strip(60, 50, 16), strip(80, 50, 2)];
