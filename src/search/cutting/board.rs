@@ -3,7 +3,7 @@
 use std::cmp::Reverse;
 
 use super::lane::{self, Filled};
-use super::wanted::{Wanted, face, least_face, length_of, pitch, safe};
+use super::wanted::{Wanted, length_of, pitch, safe};
 use super::{Board, Lane, Problem, Section, Stock, Um};
 
 /// Which of two sections is taken when both would do; each way of choosing finds other plans.
@@ -27,17 +27,14 @@ pub(super) const TASTES: [Taste; 3] = [Taste::Dense, Taste::Much, Taste::Long];
 /// So many kinds of lanes are many: less is tried then.
 pub(super) const MANY: usize = 24;
 
-/// Most choices in one plan that are not the best where they are made.
-const MOST_OTHERS: u32 = 8;
-
 /// Most lengths of a section that are weighed against each other: where choices are undone, and where they are not.
 const LENGTHS: [usize; 2] = [48, 16];
 /// And of very many kinds of lanes.
 const LENGTHS_OF_MANY: usize = 2;
 
 /// A section as it would be cut.
-struct Draft {
-    section: Section,
+pub(super) struct Draft {
+    pub section: Section,
     /// Faces of all its pieces.
     used: i128,
 }
@@ -112,7 +109,7 @@ pub(super) fn givers(problem: &Problem, class: usize, piece: usize) -> Givers {
     Givers { found, possible }
 }
 
-fn take(section: &Section, wanted: &mut Wanted) {
+pub(super) fn take(section: &Section, wanted: &mut Wanted) {
     for lane in &section.lanes {
         for run in &lane.runs {
             let left = &mut wanted.left[lane.class][run.piece];
@@ -133,7 +130,7 @@ fn best(problem: &Problem, stock: &Stock, wanted: &Wanted, from: i64, taste: Tas
 }
 
 /// The sections that could be cut next at `from`, each with what it is worth.
-fn drafts(
+pub(super) fn drafts(
     problem: &Problem,
     stock: &Stock,
     wanted: &Wanted,
@@ -147,101 +144,6 @@ fn drafts(
         Some((worth(problem, stock, &draft, end, taste), draft))
     };
     ends(problem, stock, wanted, (from, end), taste).into_iter().filter_map(drafted).collect()
-}
-
-/// Looks whether some boards give everything: section by section the one of most worth, then others, as few as can
-/// be, so long as what is left to do has a face that the rest of the boards has.
-pub(super) struct Trial<'a> {
-    problem: &'a Problem,
-    /// Kinds of boards in the order in which they are cut.
-    order: &'a [usize],
-    /// Of each board and those behind it.
-    faces: Vec<i128>,
-    longest: i64,
-    cut: Vec<Board>,
-    /// No more than so many.
-    budget: u64,
-}
-
-impl<'a> Trial<'a> {
-    pub fn of(problem: &'a Problem, order: &'a [usize], budget: u64) -> Self {
-        let mut faces: Vec<i128> = order.iter().map(|kind| face(problem, &problem.stock[*kind])).collect();
-        for at in (1..faces.len()).rev() {
-            faces[at - 1] += faces[at];
-        }
-        let longest = order.iter().map(|kind| safe(problem.stock[*kind].long)).max().unwrap_or(0);
-        Self { problem, order, faces, longest, cut: Vec::new(), budget }
-    }
-
-    /// With 0, 1, 2 … choices that are not the best where they are made.
-    pub fn find(mut self, wanted: &Wanted, steps: &mut u64) -> Option<Vec<Board>> {
-        let end = steps.saturating_add(self.budget);
-        for others in 0..=MOST_OTHERS {
-            if *steps >= end {
-                break;
-            }
-            self.cut.clear();
-            if self.board(0, wanted, others, (steps, end)) {
-                return Some(self.cut);
-            }
-        }
-        None
-    }
-
-    fn board(&mut self, at: usize, wanted: &Wanted, others: u32, steps: (&mut u64, u64)) -> bool {
-        let Some(kind) = self.order.get(at).copied() else { return wanted.is_done() };
-        self.cut.push(Board { stock: kind, sections: Vec::new() });
-        if self.section(at, 0, wanted, others, steps) {
-            return true;
-        }
-        self.cut.truncate(at);
-        false
-    }
-
-    fn section(&mut self, at: usize, from: i64, wanted: &Wanted, others: u32, (steps, end): (&mut u64, u64)) -> bool {
-        if wanted.is_done() {
-            self.cut.retain(|board| !board.sections.is_empty());
-            return true;
-        }
-        let stock = &self.problem.stock[self.order[at]];
-        let kerf = safe(self.problem.kerf);
-        let here = i128::from((safe(stock.long) + kerf - from).max(0)) * i128::from(safe(stock.wide) + kerf);
-        let there = here + self.faces.get(at + 1).copied().unwrap_or(0);
-        if *steps >= end || self.asks(wanted) > there {
-            return false;
-        }
-        let mut drafts = drafts(self.problem, stock, wanted, from, Taste::Mixed, steps);
-        drafts.sort_by(|a, b| b.0.total_cmp(&a.0));
-        drafts.dedup_by(|a, b| a.1.section == b.1.section);
-        if drafts.is_empty() {
-            let behind = stock.avoid.iter().map(|(_, good)| good.0).find(|good| *good > from);
-            return match behind {
-                Some(good) => self.section(at, good, wanted, others, (steps, end)),
-                None => self.board(at + 1, wanted, others, (steps, end)),
-            };
-        }
-        let place = self.cut[at].sections.len();
-        for (rank, (_, draft)) in drafts.into_iter().enumerate() {
-            let Some(others) = others.checked_sub((rank + 1).ilog2()) else { break };
-            let mut rest = wanted.clone();
-            take(&draft.section, &mut rest);
-            let next = draft.section.to.0 + kerf;
-            self.cut.truncate(at + 1);
-            self.cut[at].sections.truncate(place);
-            self.cut[at].sections.push(draft.section);
-            if self.section(at, next, &rest, others, (steps, end)) {
-                return true;
-            }
-        }
-        self.cut.truncate(at + 1);
-        self.cut[at].sections.truncate(place);
-        false
-    }
-
-    fn asks(&self, wanted: &Wanted) -> i128 {
-        let of_class = |(class, left): (&super::Class, &Vec<u32>)| least_face(self.problem, class, left, self.longest);
-        self.problem.classes.iter().zip(&wanted.left).map(of_class).sum()
-    }
 }
 
 #[allow(clippy::cast_precision_loss, reason = "only compared, and alike on every machine")]
@@ -313,7 +215,7 @@ fn ends(problem: &Problem, stock: &Stock, wanted: &Wanted, (from, end): (i64, i6
     let most = match taste {
         _ if problem.classes.len() > MANY => LENGTHS_OF_MANY,
         Taste::Mixed => LENGTHS[0],
-        _ => LENGTHS[1],
+        Taste::Dense | Taste::Much | Taste::Long | Taste::Other(_) => LENGTHS[1],
     };
     if ends.len() > most {
         let step = ends.len().div_ceil(most);

@@ -5,8 +5,9 @@ use std::collections::BinaryHeap;
 
 use crate::search::{Effort, Progress};
 
-use super::board::{MANY, TASTES, Taste, Trial, cut};
+use super::board::{MANY, TASTES, Taste, cut};
 use super::bound::{Faces, program};
+use super::trial::Trial;
 use super::wanted::{Wanted, face, safe};
 use super::{Board, Cost, Problem, Solved};
 

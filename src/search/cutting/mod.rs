@@ -9,6 +9,7 @@ mod find;
 mod lane;
 #[cfg(test)]
 mod tests;
+mod trial;
 mod wanted;
 
 use super::Effort;

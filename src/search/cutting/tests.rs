@@ -260,18 +260,10 @@ fn what_only_one_board_gives_is_cut_from_it() {
         class(10, 25, 0, vec![piece(61, 5, 9), piece(53, 5, 1)]),
         class(14, 37, 26, vec![piece(45, 7, 2)]),
     ];
-    let stock = |thick, wide, long, count, money, wood| Stock {
-        thick: Um(thick),
-        wide: Um(wide),
-        long: Um(long),
-        avoid: vec![],
-        count,
-        cost: Cost { money, wood },
-    };
     let stock = vec![
-        stock(14, 64, 781, Some(1), 0, 700),
-        stock(12, 73, 270, None, 8, 237),
-        stock(13, 119, 397, Some(1), 12, 615),
+        kind_of(14, 64, 781, Some(1), 0, 700),
+        kind_of(12, 73, 270, None, 8, 237),
+        kind_of(13, 119, 397, Some(1), 12, 615),
     ];
     let problem = Problem { kerf: Um(2), least_section: Um(150), stock, classes };
     let solved = solve(&problem, &Effort::default());
@@ -282,6 +274,10 @@ fn what_only_one_board_gives_is_cut_from_it() {
 fn strip(wide: i64, pitch: i64, count: u32) -> Class {
     let piece = Piece { pitch: Um(pitch), setting: 0, first: Um(8), count, together: None };
     Class { thick: Um(18), wide: Um(wide), tail: Um(150), is_block: false, pieces: vec![piece] }
+}
+
+fn kind_of(thick: i64, wide: i64, long: i64, count: Option<u32>, money: u64, wood: u64) -> Stock {
+    Stock { thick: Um(thick), wide: Um(wide), long: Um(long), avoid: vec![], count, cost: Cost { money, wood } }
 }
 
 fn board(wide: i64, long: i64, count: Option<u32>, cost: Cost) -> Stock {
@@ -339,15 +335,7 @@ fn a_section_is_chosen_so_that_the_rest_goes_in_behind_it() {
         ripped(261, 187, 708, 8, 90),
         Class { thick: Um(120), wide: Um(993), tail: Um(0), is_block: true, pieces: vec![square] },
     ];
-    let stock = |thick, wide, long, count, money, wood| Stock {
-        thick: Um(thick),
-        wide: Um(wide),
-        long: Um(long),
-        avoid: vec![],
-        count,
-        cost: Cost { money, wood },
-    };
-    let stock = vec![stock(212, 1575, 10334, Some(1), 0, 3449), stock(184, 1110, 17038, None, 1251, 3477)];
+    let stock = vec![kind_of(212, 1575, 10334, Some(1), 0, 3449), kind_of(184, 1110, 17038, None, 1251, 3477)];
     let problem = Problem { kerf: Um(30), least_section: Um(3000), stock, classes };
     let solved = solve(&problem, &Effort::default());
     replay(&problem, &solved);
