@@ -18,9 +18,9 @@ const HOUR: u64 = 3_600;
 // Places of the columns, from the left.
 const NUMBER: f64 = 44.0;
 const WORDS: f64 = 54.0;
-const CLAMP: f64 = 232.0;
-const LEFT: f64 = 380.0;
-const RIGHT: f64 = 940.0;
+const CLAMP: f64 = 262.0;
+const LEFT: f64 = 400.0;
+const RIGHT: f64 = 950.0;
 const NOTES: f64 = RIGHT + 14.0;
 const WIDE: f64 = 1200.0;
 
@@ -28,7 +28,7 @@ const ROW: f64 = 22.0;
 /// Name of the day and hours above its rows.
 const HEAD: f64 = 44.0;
 const GAP: f64 = 18.0;
-const TOP: f64 = 132.0;
+const TOP: f64 = 152.0;
 /// What a bar keeps from the lines of its row.
 const AIR: f64 = 4.0;
 /// Of the arrow where a bar goes on.
@@ -54,9 +54,10 @@ pub(super) fn drawing(sheet: &Sheet<'_>) -> Vec<u8> {
     let panels = chart.panels();
     let tall = panels.iter().fold(TOP, |sum, panel| sum + panel.tall() + GAP);
     let about = chart.about();
-    let mut drawing =
-        page(WIDE, tall, &title, &about).add(words((20.0, 38.0), 22.0, &title).set("font-weight", "bold"));
-    drawing = legend(drawing.add(words((20.0, 62.0), 14.0, &about)));
+    let mut drawing = page(WIDE, tall, &title, &format!("{about} {}", chart.how_good))
+        .add(words((20.0, 38.0), 22.0, &title).set("font-weight", "bold"));
+    drawing = drawing.add(words((20.0, 62.0), 14.0, &about)).add(words((20.0, 82.0), 14.0, &chart.how_good));
+    drawing = legend(drawing);
     let mut top = TOP;
     for panel in &panels {
         drawing = drawing.add(chart.panel(panel, top));
@@ -111,12 +112,11 @@ impl<'a> Chart<'a> {
 
     fn about(&self) -> String {
         format!(
-            "{}, from {} to {}; hours of work {}. {}",
+            "{}, from {} to {}; hours of work {}.",
             counted(self.rows.len(), "glue-up", "glue-ups"),
             self.days.moment(self.begin),
             self.days.moment(self.end),
             self.days.hours(),
-            self.how_good,
         )
     }
 
@@ -196,8 +196,8 @@ impl<'a> Chart<'a> {
             .add(Title::new(super::drawing::clean(&format!("{}. {}, {clamp}", row.number, row.words))))
             .add(line((20.0, top + ROW), (WIDE - 20.0, top + ROW)).set("stroke", RULE).set("stroke-width", "0.5"))
             .add(label(NUMBER, 14.0, &row.number.to_string()).set("text-anchor", "end").set("font-weight", "bold"))
-            .add(faded(label(WORDS, 13.0, &shortened(&row.words, 26)), is_carried))
-            .add(label(CLAMP, 11.0, &shortened(clamp, 24)).set("fill", GRAY));
+            .add(faded(label(WORDS, 13.0, &shortened(&row.words, 28)), is_carried))
+            .add(label(CLAMP, 11.0, &shortened(clamp, 22)).set("fill", GRAY));
         group = self.bar(group, row, day, top);
         let out = format!("out {}", self.days.seen_from(day, row.step.ready()));
         let after = match row.after.as_slice() {
@@ -251,7 +251,7 @@ fn faded(label: Text, is_carried: bool) -> Text {
 }
 
 fn legend(drawing: Document) -> Document {
-    let (upper, base) = (84.0, 96.0);
+    let (upper, base) = (104.0, 116.0);
     let sign = |x: f64, fill: &str| {
         rectangle((x, upper), (34.0, 14.0)).set("fill", fill).set("stroke", HANDS).set("stroke-width", "0.8")
     };
@@ -266,7 +266,7 @@ fn legend(drawing: Document) -> Document {
         .add(said(780.0, "▸ goes on another day (slanted: from a day before)"))
         .add(
             words(
-                (20.0, 118.0),
+                (20.0, 138.0),
                 12.0,
                 "Numbers as in glue-schedule.md. “needs 3”: number 3 must be out of its clamp before.",
             )
