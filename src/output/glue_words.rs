@@ -3,7 +3,7 @@
 use crate::geometry::{LayerShape, RingSet, RingShape};
 use crate::plan::cutting::LaneKind;
 use crate::plan::{GlueSchedule, GlueStep, GlueWork, Preparation};
-use crate::quantity::{Angle, show_angle};
+use crate::quantity::{Angle, Duration, show_angle};
 
 use super::hours::{Days, long};
 use super::sheet::Sheet;
@@ -13,9 +13,12 @@ pub(super) fn how_good(schedule: &GlueSchedule) -> String {
     if schedule.is_optimal {
         return "No order of work can end sooner.".to_owned();
     }
-    let last = Days(&schedule.calendar).moment(schedule.begin + schedule.bound);
-    let gap = schedule.makespan - schedule.bound;
-    format!("No order of work can end before {last}: {} may be there to save.", long(gap))
+    let least = schedule.begin + schedule.bound;
+    let last = Days(&schedule.calendar).moment(least);
+    // Of the two times as they are told, so that they add up.
+    let gap = schedule.end.minutes().round() - least.minutes().round();
+    let gap = if gap < 1.0 { "less than a minute".to_owned() } else { long(Duration::from_minutes(gap)) };
+    format!("No order of work can end before {last}: {gap} may be there to save.")
 }
 
 /// What is glued to what, and what comes before.
