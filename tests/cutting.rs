@@ -51,7 +51,7 @@ fn every_setting_is_named_with_what_it_is_for() {
     let page = of("cutting-plan.md");
     let (_, settings) = page.split_once("## Settings of the saw").unwrap();
     let rows: Vec<&str> = settings.lines().filter(|line| line.starts_with("| ")).collect();
-    for work in ["1 rip ", "3 rips ", "1 square crosscut ", "12 square crosscuts ", "24 edges ", "12 crosscuts "] {
+    for work in ["1 cut to width", "1 rip ", "3 rips ", "12 square crosscuts ", "24 edges ", "12 crosscuts "] {
         assert!(rows.iter().any(|row| row.contains(&format!("| {work}"))), "{work}in\n{settings}");
     }
     for layer in ["disc-1", "ring-2", "ring-3"] {

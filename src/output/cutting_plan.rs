@@ -139,8 +139,9 @@ fn shopping(page: &mut String, sheet: &Sheet<'_>) {
     }
     if all.iter().any(|(_, supply, ..)| matches!(supply, Supply::Usual(_))) {
         page.push_str(
-            "\nThese are usual sizes, as the recipe names no boards of that wood: any board as thick, wide and long will do. \
-             Name what you have in `boards`, what is sold in `for-sale`, and the plan goes by those.",
+            "\nA size with a name is one that is usually sold: of that wood the recipe names no board, or none that gives all. Any \
+             board as thick, wide and long will do. Name what you have in `boards`, what is sold in `for-sale`, and the plan goes by \
+             those.",
         );
     }
     page.push_str("\nLook for knots and checks before you pay; what the plan does not know of, it does not avoid.\n\n");
@@ -243,26 +244,29 @@ fn of_board(page: &mut String, sheet: &Sheet<'_>, (number, pile, board): (usize,
     next(page, text);
     if is_rough(sheet, board.supply) {
         let text = format!(
-            "Joint both edges ({} each); plane the faces, to {} at the most, or as thick as the strips are wanted; saw {} off each end.",
+            "Joint both edges ({} each); plane both faces just clean, to {} at the most; saw {} off each end.",
             sheet.own(board.jointing),
             sheet.own(board.planed),
             sheet.own(board.end_trim)
         );
         next(page, text);
     } else {
-        next(page, "Saw its start square. Plane what is thicker than its strips are wanted.".to_owned());
+        next(page, "Saw its start square.".to_owned());
     }
     let many = board.sections.len() > 1;
     for (at, section) in board.sections.iter().enumerate() {
         let name = if many { format!("Section {}", at + 1) } else { "Section".to_owned() };
+        let is_short = section.to - section.from < sheet.recipe.shop.short_rip.value;
+        let rip =
+            if is_short { "Too short for the rip fence: cut to width at the band saw or on a sled:" } else { "Rip:" };
         let text = format!(
-            "{name}: crosscut at the mark at **{}** ({} long). Rip:",
+            "{name}: crosscut behind the mark at **{}**, so that it is {} long. {rip}",
             sheet.own(section.to),
             sheet.own(section.to - section.from)
         );
         next(page, text);
         page.push('\n');
-        let mut table = Table::new(&["   rip", ">fence", "crosscut, in this order"]);
+        let mut table = Table::new(&["   rip", ">fence", "crosscut, in this order", ">plane to"]);
         let cut = |lane: &BoardLane| cuts(sheet, board, section.from, lane);
         for alike in section.lanes.chunk_by(|a, b| a.is == b.is && cut(a) == cut(b)) {
             let Some(lane) = alike.first() else { continue };
@@ -270,7 +274,8 @@ fn of_board(page: &mut String, sheet: &Sheet<'_>, (number, pile, board): (usize,
             table.row([
                 format!("   {times}{}", lane_name(sheet, lane.is)),
                 format!("**{}**", sheet.own(lane.width)),
-                cut(lane),
+                if alike.len() > 1 { format!("each {}", cut(lane)) } else { cut(lane) },
+                thickness(sheet, lane.is).map_or(String::new(), |thick| sheet.own(thick)),
             ]);
         }
         page.push_str(&table.markdown());
@@ -284,6 +289,20 @@ fn of_board(page: &mut String, sheet: &Sheet<'_>, (number, pile, board): (usize,
     if !kept.is_empty() {
         let _ = writeln!(page, "Left and worth keeping: {}.\n", listed(kept.into_iter()));
     }
+}
+
+/// How thick it is wanted before it is glued up.
+fn thickness(sheet: &Sheet<'_>, lane: LaneKind) -> Option<Length> {
+    let list = &sheet.plan.cut_list;
+    let thick = match lane {
+        LaneKind::Strip(at) => list.rows.iter().find(|row| row.strip == at)?.rough_thickness,
+        LaneKind::Staves(at) => list.staves.get(at)?.thickness,
+        LaneKind::Round(at) => list.discs.get(at)?.thickness,
+        LaneKind::Cone(at) => list.cones.get(at)?.thickness,
+        LaneKind::Insert(at) => sheet.plan.insert_blanks.get(at)?.size?[1],
+        LaneKind::Ply { board, ply } => list.boards.get(board)?.plies.get(ply)?.thickness,
+    };
+    Some(thick.value)
 }
 
 /// `12 A, 6 C`; what lies behind a place to avoid begins at the mark behind it.
@@ -312,7 +331,11 @@ fn settings(page: &mut String, sheet: &Sheet<'_>) {
     for fence in &sheet.plan.cutting.fences {
         let names = listed(fence.lanes.iter().map(|lane| lane_name(sheet, *lane)));
         row([
-            counted(fence.rips as usize, "rip", "rips"),
+            if fence.is_short {
+                format!("{} to width at the band saw or on a sled", counted(fence.rips as usize, "cut", "cuts"))
+            } else {
+                counted(fence.rips as usize, "rip", "rips")
+            },
             format!("**{}**", sheet.both(fence.width)),
             String::new(),
             upright(),

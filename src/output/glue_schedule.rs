@@ -248,6 +248,12 @@ fn advice(page: &mut String, sheet: &Sheet<'_>) {
              both ends of a half together on one plate. A small error of the saw goes away there.\n",
         );
     }
+    if sheet.plan.glue.clamps.iter().any(|clamps| matches!(clamps.kind, ClampKind::Band(_))) {
+        page.push_str(
+            "- In a band: lay the whole ring in it and glue only what the step names. The other segments stand dry in it as its \
+             form, waxed paper between: a band folds what does not go all the way round.\n",
+        );
+    }
     if let Some((layer, cost)) = dearest(sheet) {
         let _ = writeln!(
             page,

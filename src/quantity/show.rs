@@ -36,6 +36,10 @@ impl System {
 #[allow(clippy::cast_possible_truncation, reason = "no vessel has 2^63 sixty-fourths")]
 pub fn show_inches(length: Length) -> String {
     let sixty_fourths = (length.inches().abs() * 64.0).round() as i64;
+    if sixty_fourths == 0 && length.inches().abs() >= 2e-3 {
+        // Thousandths, as a feeler gauge has them.
+        return format!("{:.3}\"", length.inches());
+    }
     let sign = if length.inches() < 0.0 && sixty_fourths > 0 { "-" } else { "" };
     let (whole, mut above, mut below) = (sixty_fourths / 64, sixty_fourths % 64, 64);
     while above > 0 && above % 2 == 0 {
@@ -147,6 +151,7 @@ mod tests {
         assert_eq!(show_inches(Length::from_inches(63.6 / 64.0)), "1\"");
         assert_eq!(show_inches(Length::from_inches(-0.5)), "-1/2\"");
         assert_eq!(show_inches(Length::from_inches(-0.001)), "0\"");
+        assert_eq!(show_inches(Length::from_mm(0.19)), "0.007\"");
         // WOOD magazine, "Staves and Segments": hexagon of 24 in across flats, side 13-55/64 in.
         assert_eq!(show_inches(Length::from_inches(13.856_41)), "13 55/64\"");
     }

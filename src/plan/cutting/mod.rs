@@ -24,7 +24,7 @@ pub struct CuttingPlan {
     pub piles: Vec<Pile>,
     /// Blanks that are glued up edge to edge first, as no board is wide enough.
     pub panels: Vec<Panel>,
-    /// Settings of the rip fence, the widest first.
+    /// Settings of the rip fence, the widest first; then what is too short for it.
     pub fences: Vec<Fence>,
     /// Settings of the stop for square crosscuts, the longest first; strips have theirs in the cut list.
     pub stops: Vec<SquareStop>,
@@ -228,6 +228,8 @@ pub struct Panel {
 pub struct Fence {
     /// From the blade.
     pub width: Length,
+    /// Whether its sections are shorter than what is ripped along a fence: blocks, cut to width in another way.
+    pub is_short: bool,
     /// What is ripped so.
     pub lanes: Vec<LaneKind>,
     /// How many rips.
@@ -286,7 +288,7 @@ pub(super) fn plan(
         plan.panels.extend(asked.wanted.iter().filter_map(told::panel));
         plan.piles.push(told::pile(&asked, keep, effort));
     }
-    plan.fences = told::fences(&plan.piles);
+    plan.fences = told::fences(&plan.piles, recipe.shop.short_rip.value);
     plan.stops = told::stops(&plan.piles, recipe.shop.kerf.value);
     plan
 }

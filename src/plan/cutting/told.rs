@@ -118,7 +118,9 @@ impl Teller<'_> {
                 all.push(Offcut { along: (behind, section.to), across: (lane.from, lane.from + lane.width) });
             }
         }
-        all.retain(|offcut| long(offcut) >= self.keep.long && wide(offcut) >= self.keep.wide);
+        // A hair below, which sums may lose, is as good.
+        let reaches = |length: Length, least: Length| length.mm() >= least.mm() - 1e-6;
+        all.retain(|offcut| reaches(long(offcut), self.keep.long) && reaches(wide(offcut), self.keep.wide));
         let area = |offcut: &Offcut| wide(offcut).by(long(offcut)).mm2();
         // A stable sort: of two alike that one comes first which lies nearer to the board's end.
         all.sort_by(|a, b| area(b).total_cmp(&area(a)));
@@ -183,12 +185,14 @@ pub(super) fn panel(wanted: &Wanted) -> Option<Panel> {
 }
 
 /// The settings of the fence, the widest first; lanes of one width are one setting, whatever they are for.
-pub(super) fn fences(piles: &[Pile]) -> Vec<Fence> {
+pub(super) fn fences(piles: &[Pile], short_rip: Length) -> Vec<Fence> {
     let sections = piles.iter().flat_map(|pile| &pile.boards).flat_map(|board| &board.sections);
-    let mut fences: BTreeMap<Reverse<Um>, Fence> = BTreeMap::new();
-    for lane in sections.flat_map(|section| &section.lanes) {
-        let fence = fences.entry(Reverse(wanted(lane.width))).or_insert_with(|| Fence {
+    let mut fences: BTreeMap<(bool, Reverse<Um>), Fence> = BTreeMap::new();
+    for (section, lane) in sections.flat_map(|section| section.lanes.iter().map(move |lane| (section, lane))) {
+        let is_short = wanted(section.to - section.from) < wanted(short_rip);
+        let fence = fences.entry((is_short, Reverse(wanted(lane.width)))).or_insert_with(|| Fence {
             width: lane.width,
+            is_short,
             lanes: Vec::new(),
             rips: 0,
         });
@@ -207,10 +211,16 @@ pub(super) fn fences(piles: &[Pile]) -> Vec<Fence> {
 /// The settings of the stop for what is no strip, the longest first: blocks, plies and staves, sawn square.
 pub(super) fn stops(piles: &[Pile], kerf: Length) -> Vec<SquareStop> {
     let sections = piles.iter().flat_map(|pile| &pile.boards).flat_map(|board| &board.sections);
-    let lanes = sections.flat_map(|section| &section.lanes).filter(|lane| !matches!(lane.is, LaneKind::Strip(_)));
+    let lanes = sections.flat_map(|section| section.lanes.iter().map(move |lane| (section, lane)));
+    let lanes = lanes.filter(|(_, lane)| !matches!(lane.is, LaneKind::Strip(_)));
     let mut stops: BTreeMap<Reverse<Um>, SquareStop> = BTreeMap::new();
-    for (lane, cut) in lanes.flat_map(|lane| lane.cuts.iter().map(move |cut| (lane, cut))) {
+    for (section, lane, cut) in lanes.flat_map(|(section, lane)| lane.cuts.iter().map(move |cut| (section, lane, cut)))
+    {
         let length = (cut.to - cut.from) / f64::from(cut.count.max(1)) - kerf;
+        // A piece alone in its section is cut off with it.
+        if cut.count == 1 && wanted(section.to - section.from) <= wanted(length) {
+            continue;
+        }
         let stop =
             stops.entry(Reverse(wanted(length))).or_insert_with(|| SquareStop { length, lanes: Vec::new(), pieces: 0 });
         stop.pieces += cut.count;

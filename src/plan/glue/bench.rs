@@ -254,6 +254,9 @@ impl Bench<'_> {
         let open = self.to_glue.recipe.glues.get(layer.said.glue.value)?.glue.open_time();
         let mut glued = RingJoints::of(layer.built, ring, self.ledger);
         let round = self.ledger.work(&ROUND, (ring.corner_radius,), |(corners,)| Diameter::new(corners * 2.0));
+        // A band holds the whole ring: what is not glued yet stands dry in it as the form of what is, so that only one
+        // part is glued at a time.
+        let is_banded = timing::bands_round(&self.to_glue.recipe.shop, round.value).next().is_some();
         let start = self.steps.len();
         let mut last = None;
         for assembly in
@@ -263,6 +266,10 @@ impl Bench<'_> {
             let mut after: Vec<usize> = assembly.after.iter().map(|before| start + before).collect();
             if after.is_empty() {
                 after.extend(needs);
+            }
+            let is_part = matches!(assembly.makes, Makes::Run | Makes::Half(_));
+            if let Some(before) = last.filter(|before| is_banded && is_part && !after.contains(before)) {
+                after.push(before);
             }
             let area = glued.of_glue_up(&assembly, self.ledger);
             let draft = Draft { layer: at, work: work_of(&assembly), joints, area, after };

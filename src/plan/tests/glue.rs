@@ -212,6 +212,16 @@ fn bands_hold_rings_and_cauls_hold_faces() {
     fixture.recipe.shop.bands[0].count.value = Count(9);
     let many = glued(&mut fixture, None);
     assert!(together(&many) > 0 && many.makespan < glue.makespan);
+    // A half stands in its band with the other half dry in it as its form: never are both glued at once. Clamps let them.
+    let halves_at_once = |glue: &GlueSchedule| {
+        let is_half = |step: &&GlueStep| matches!(step.work, GlueWork::Half { .. });
+        let halves: Vec<&GlueStep> = glue.steps.iter().filter(is_half).collect();
+        halves.iter().any(|one| {
+            let is_other = |other: &&&GlueStep| other.layer == one.layer && other.work != one.work;
+            halves.iter().filter(is_other).any(|other| other.start <= one.start && one.start < other.ready())
+        })
+    };
+    assert!(!halves_at_once(&many) && halves_at_once(&glued(&mut bowl(), None)));
     // Too short for the widest ring: that one is held by other clamps, the rest by bands.
     let widest = glue.steps.iter().filter_map(|step| step.round).map(|round| round.value.across().mm());
     let widest = widest.fold(0.0, f64::max);

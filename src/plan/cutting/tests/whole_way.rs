@@ -126,7 +126,8 @@ fn nothing_at_hand_is_planned_from_usual_sizes() {
     let lanes =
         boards(&plan.cutting).flat_map(|board| &board.sections).map(|section| section.lanes.len()).sum::<usize>();
     assert_eq!(rips as usize, lanes);
-    assert!(plan.cutting.fences.windows(2).all(|pair| pair[0].width > pair[1].width));
+    let order = |fence: &crate::plan::cutting::Fence| (fence.is_short, -fence.width.mm());
+    assert!(plan.cutting.fences.windows(2).all(|pair| order(&pair[0]) < order(&pair[1])));
 }
 
 #[test]
