@@ -16,8 +16,10 @@ mod hours;
 mod inserts;
 mod lid;
 mod mounting;
+mod picture;
 mod safety;
 mod sheet;
+mod shop_sheet;
 mod summary;
 mod table;
 #[cfg(test)]
