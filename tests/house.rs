@@ -24,7 +24,10 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("compile", &["source", "checks", "workings", "finding", "resolve", "geometry", "plan"]),
     ("mend", &["source", "finding", "syntax", "compile"]),
     ("view", &["source", "quantity", "resolve", "geometry"]),
-    ("output", &["view", "source", "quantity", "workings", "finding", "resolve", "tables", "geometry", "plan", "compile"]),
+    (
+        "output",
+        &["view", "source", "quantity", "workings", "finding", "resolve", "tables", "geometry", "plan", "compile"],
+    ),
     ("cli", &["source", "quantity", "search", "finding", "vocabulary", "plan", "compile", "mend", "output"]),
 ];
 

@@ -99,7 +99,14 @@ impl<'a> Chart<'a> {
         let schedule = &sheet.plan.glue;
         let (opens, closes) = (schedule.calendar.opens.seconds(), schedule.calendar.closes.seconds());
         let shown = ((opens / HOUR).saturating_sub(1) * HOUR, ((closes.div_ceil(HOUR) + 1) * HOUR).min(DAY));
-        Self { days: Days(&schedule.calendar), rows, shown, begin: schedule.begin, end: schedule.end, how_good: how_good(schedule) }
+        Self {
+            days: Days(&schedule.calendar),
+            rows,
+            shown,
+            begin: schedule.begin,
+            end: schedule.end,
+            how_good: how_good(schedule),
+        }
     }
 
     fn about(&self) -> String {
