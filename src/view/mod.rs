@@ -4,4 +4,8 @@
 //! Millimeters. In space the axis is z and goes up from the bench, x to the right; the rotation of a layer is counted from
 //! x, counterclockwise seen from above. An elevation is seen against +y: x to the right, height upward.
 
+pub mod bands;
+pub mod elevation;
+pub mod pieces;
+pub mod section;
 pub mod solid;
