@@ -15,6 +15,8 @@ pub struct Band<'a> {
     pub from: Length,
     /// Upper end.
     pub to: Length,
+    /// How much higher it lay in the stack.
+    pub raise: Length,
 }
 
 /// All bands, layer by layer.
@@ -27,7 +29,7 @@ pub fn bands(vessel: &Vessel) -> Vec<Band<'_>> {
             let held = |z: Length| z.max(part.outside.bottom()).min(part.outside.top());
             let (from, to) = (held(slice.from - slice.raise), held(slice.to - slice.raise));
             if to > from {
-                bands.push(Band { layer: at, part, from, to });
+                bands.push(Band { layer: at, part, from, to, raise: slice.raise });
             }
         }
     }
@@ -53,7 +55,7 @@ pub fn shown<'a>(bands: &[Band<'a>]) -> Vec<Band<'a>> {
         let Some(band) = there.max_by(|a, b| radius(a).total_cmp(&radius(b))) else { continue };
         match shown.last_mut() {
             Some(last) if last.layer == band.layer && last.part.part == band.part.part && last.to == from => {
-                last.to = to
+                last.to = to;
             }
             _ => shown.push(Band { from, to, ..*band }),
         }

@@ -4,15 +4,20 @@
 
 use kurbo::{BezPath, Point, flatten};
 
-use crate::geometry::{Profile, Vessel};
-use crate::quantity::{Length, trig};
+use crate::geometry::{BuiltInsert, LayerShape, Profile, Vessel};
+use crate::quantity::{Angle, Length, trig};
+use crate::resolve::{Recipe, Seat};
 
 use super::bands::{Band, bands, shown};
-use super::pieces::{Side, pieces};
+use super::pieces::{Side, pieces, woods};
+use super::section::stands_out;
 use super::solid::PieceOf;
 
 /// How far a drawn line may stray from the curve, millimeters.
 pub(super) const TOLERANCE: f64 = 0.02;
+
+/// Corners that a round rim is drawn with.
+const CORNERS: u32 = 48;
 
 /// What is seen. Paths are closed; x to the right of the axis, y upward from the bench, millimeters.
 #[derive(Debug, Clone, Default)]
@@ -21,16 +26,18 @@ pub struct Elevation {
     pub facets: Vec<Facet>,
     /// Layers whose joints are open: what lies behind their gaps.
     pub open: Vec<BezPath>,
-    /// The outline of all.
+    /// The outline of the turned vessel, without what is let in.
     pub outline: BezPath,
     /// Where layers meet: height and radius.
     pub seams: Vec<(f64, f64)>,
     /// Where body and lid meet on the outside: height and radius.
     pub parting: Option<(f64, f64)>,
+    /// What is let in and stands out, or its hole when it faces the viewer.
+    pub inserts: Vec<Set>,
     /// Greatest radius.
     pub radius: f64,
-    /// Where it ends above.
-    pub top: f64,
+    /// Where it ends below and above, with what stands out.
+    pub reach: (f64, f64),
 }
 
 /// One piece as it shows.
@@ -40,40 +47,52 @@ pub struct Facet {
     pub layer: usize,
     /// Which piece.
     pub is: PieceOf,
-    /// Index into the recipe's woods.
+    /// Index into the recipe's woods; never a laminated board but one of its plies.
     pub wood: usize,
     /// Its outline.
     pub outline: BezPath,
 }
 
+/// What is let in, as it shows.
+#[derive(Debug, Clone)]
+pub struct Set {
+    /// Index into the vessel's inserts.
+    pub insert: usize,
+    /// Index into the recipe's woods; `None` for a liner.
+    pub wood: Option<usize>,
+    /// Its outline.
+    pub outline: BezPath,
+    /// Whether only the room is known that it will take.
+    pub is_room: bool,
+}
+
 /// Looks at a vessel.
 #[must_use]
-pub fn elevation(vessel: &Vessel) -> Elevation {
+pub fn elevation(recipe: &Recipe, vessel: &Vessel) -> Elevation {
     let shown = shown(&bands(vessel));
-    let mut seen = Elevation {
-        radius: vessel.outside.max_radius().mm(),
-        top: shown.iter().map(|band| band.to.mm()).fold(0.0, f64::max),
-        ..Elevation::default()
-    };
+    let mut seen = Elevation { radius: vessel.outside.max_radius().mm(), ..Elevation::default() };
     for band in &shown {
-        let curve = outside(band);
         let Some(layer) = vessel.layers.get(band.layer) else { continue };
-        let all = pieces(band.layer, layer);
         let whole = (Side { angle: 180.0, beside: 0.0 }, Side { angle: 360.0, beside: 0.0 });
-        if matches!(&layer.shape, crate::geometry::LayerShape::Ring(ring) if ring.gap.is_some()) {
-            seen.open.extend(strip(&curve, whole, 0.0));
+        if matches!(&layer.shape, LayerShape::Ring(ring) if ring.gap.is_some()) {
+            seen.open.extend(strip(&outside(band), whole, 0.0));
         }
+        let all = pieces(band.layer, layer);
         for piece in all.iter().filter(|piece| !matches!(piece.is, PieceOf::Plug { .. })) {
             let sides = piece.sides.unwrap_or(whole);
-            for turn in [-360.0, 0.0, 360.0] {
-                if let Some(outline) = strip(&curve, sides, turn) {
-                    seen.facets.push(Facet { layer: band.layer, is: piece.is, wood: piece.wood, outline });
+            // A piece that is all round is seen once.
+            let turns = if piece.sides.is_some() { &[-360.0, 0.0, 360.0][..] } else { &[0.0] };
+            for (wood, from, to) in woods(recipe, layer, band, piece.wood) {
+                let curve = points(&band.part.outside, from, to);
+                for turn in turns {
+                    if let Some(outline) = strip(&curve, sides, *turn) {
+                        seen.facets.push(Facet { layer: band.layer, is: piece.is, wood, outline });
+                    }
                 }
             }
         }
     }
-    let left =
-        |facet: &Facet| facet.outline.elements().first().map_or(0.0, |start| start.end_point().map_or(0.0, |at| at.x));
+    let left = |facet: &Facet| facet.outline.elements().first().and_then(kurbo::PathEl::end_point).map_or(0.0, |at| at.x);
     seen.facets.sort_by(|a, b| a.layer.cmp(&b.layer).then(left(a).total_cmp(&left(b))));
     for pair in shown.windows(2) {
         let z = pair[1].from;
@@ -85,7 +104,48 @@ pub fn elevation(vessel: &Vessel) -> Elevation {
         }
     }
     seen.outline = silhouette(&shown);
+    seen.inserts =
+        vessel.inserts.iter().enumerate().filter_map(|(at, insert)| set(recipe, vessel, at, insert)).collect();
+    let heights = shown.iter().flat_map(|band| [band.from.mm(), band.to.mm()]);
+    let all = seen.inserts.iter().map(|set| kurbo::Shape::bounding_box(&set.outline)).flat_map(|set| [set.y0, set.y1]);
+    let (low, high) = heights
+        .chain(all)
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), z| (low.min(z), high.max(z)));
+    seen.reach = if low < high { (low, high) } else { (0.0, 0.0) };
     seen
+}
+
+fn set(recipe: &Recipe, vessel: &Vessel, at: usize, insert: &BuiltInsert) -> Option<Set> {
+    let said = recipe.fittings.inserts.get(insert.said)?;
+    if let (Seat::BodySide { .. }, Some(facing)) = (said.seat, insert.facing) {
+        let outline = hole(&vessel.outside, insert, facing)?;
+        return Some(Set { insert: at, wood: said.wood, outline, is_room: false });
+    }
+    if !matches!(said.seat, Seat::LidTop | Seat::BodyBase) {
+        return None;
+    }
+    let (outline, is_room) = stands_out(recipe, insert)?;
+    Some(Set { insert: at, wood: said.wood, outline, is_room })
+}
+
+/// The rim of a hole in the wall; none where it faces away. A point t beside the drill's axis lies at the angle that the
+/// hole faces + asin(t / R).
+fn hole(outside: &Profile, insert: &BuiltInsert, facing: Angle) -> Option<BezPath> {
+    let across = insert.hole_diameter.value.mm() / 2.0;
+    let rim = (0..CORNERS).map(|corner| {
+        let round = f64::from(corner) / f64::from(CORNERS) * std::f64::consts::TAU;
+        let (beside, z) = (across * trig::cos(round), insert.rim.mm() + across * trig::sin(round));
+        let radius = outside.above(Length::from_mm(z)).mm();
+        let angle = facing.degrees() + trig::asin(beside / radius.max(1e-9)).to_degrees();
+        (angle.rem_euclid(360.0), radius, z)
+    });
+    let rim: Vec<(f64, f64, f64)> = rim.collect();
+    if rim.iter().all(|(angle, ..)| *angle < 180.0) {
+        return None;
+    }
+    // What lies behind the edge is hidden by it.
+    let held = |angle: f64| if angle < 90.0 { 360.0 } else { angle.max(180.0) };
+    Some(closed(rim.into_iter().map(|(angle, radius, z)| Point::new(radius * trig::cos(held(angle).to_radians()), z))))
 }
 
 /// The outside of a band as points (radius, height), upward.

@@ -6,6 +6,8 @@
 
 pub mod bands;
 pub mod elevation;
+pub mod layer;
 pub mod pieces;
 pub mod section;
 pub mod solid;
+pub mod unrolled;

@@ -1,8 +1,11 @@
 //! Round a layer: which piece spans which share of the circle.
 
+use crate::geometry::board::{Ply, flattened, thickness};
 use crate::geometry::{BuiltLayer, LayerShape, RingSet};
-use crate::quantity::trig;
+use crate::quantity::{Length, trig};
+use crate::resolve::Recipe;
 
+use super::bands::Band;
 use super::solid::PieceOf;
 
 /// A side of a piece: a plane along the axis, or beside it where a strip stands between.
@@ -79,4 +82,25 @@ pub fn plug_radius(layer: &BuiltLayer) -> f64 {
         },
         LayerShape::Disc { .. } | LayerShape::Slant(_) => 0.0,
     }
+}
+
+/// The plain woods of a piece over a band's height, upward: one, or the plies of a laminated board.
+#[must_use]
+pub fn woods(recipe: &Recipe, layer: &BuiltLayer, band: &Band<'_>, wood: usize) -> Vec<(usize, Length, Length)> {
+    let Some(board) = recipe.woods.get(wood).and_then(|used| used.board()) else {
+        return vec![(wood, band.from, band.to)];
+    };
+    let plies: Vec<Ply> =
+        board.plies.iter().map(|ply| Ply { wood: ply.wood, thickness: ply.thick.value }).collect();
+    // Both faces are flattened alike.
+    let lost = ((thickness(&plies) - (layer.z1.value - layer.z0.value)) / 2.0).max(Length::ZERO);
+    let floor = layer.z0.value - band.raise;
+    let held = |z: Length| (floor + z).max(band.from).min(band.to);
+    let left = flattened(&plies, lost, lost);
+    let last = left.len().saturating_sub(1);
+    let within = left.iter().enumerate().map(|(at, ply)| {
+        // What rounding leaves over belongs to the uppermost.
+        (ply.wood, held(ply.bottom), if at == last { band.to } else { held(ply.top) })
+    });
+    within.filter(|(_, from, to)| to > from).collect()
 }

@@ -4,11 +4,11 @@
 use kurbo::{BezPath, Point};
 
 use crate::geometry::{BuiltInsert, Vessel};
-use crate::resolve::{Recipe, Seat};
+use crate::resolve::{InsertForm, Recipe, Seat};
 
-use super::bands::bands;
+use super::bands::{Band, bands};
 use super::elevation::{closed, points};
-use super::pieces::{Span, pieces, plug_radius};
+use super::pieces::{Span, pieces, plug_radius, woods};
 use super::solid::PieceOf;
 
 /// What is cut through. Paths are closed; x to the right of the axis, y upward from the bench, millimeters.
@@ -44,10 +44,10 @@ pub struct LetIn {
     pub wood: Option<usize>,
     /// The hole.
     pub hole: BezPath,
-    /// What sits in it.
-    pub tenon: BezPath,
-    /// As much as is known of what shows outside it: the room of its blank.
-    pub shows: Option<BezPath>,
+    /// What sits in it; all of a liner.
+    pub body: BezPath,
+    /// What stands out, and whether only its room is known.
+    pub shows: Option<(BezPath, bool)>,
 }
 
 /// Saws a vessel through.
@@ -56,25 +56,16 @@ pub fn section(recipe: &Recipe, vessel: &Vessel) -> Section {
     let mut section = Section::default();
     for band in bands(vessel) {
         let Some(layer) = vessel.layers.get(band.layer) else { continue };
-        let outside = points(&band.part.outside, band.from, band.to);
-        let inside = hollow(&band);
         let all = pieces(band.layer, layer);
         let plug = plug_radius(layer);
         for (is_right, angle) in [(true, 0.0), (false, 180.0)] {
-            let side = |x: f64| if is_right { x } else { -x };
-            let between = |near: f64, far: f64| {
-                let held = |point: &Point| Point::new(side(point.x.clamp(near, far)), point.y);
-                let up = outside.iter().map(held);
-                let down = inside.iter().rev().map(held);
-                closed(up.chain(down))
-            };
-            if let Some(piece) = at(&all, angle) {
-                let outline = between(plug, f64::INFINITY);
-                section.cuts.push(Cut { layer: band.layer, is: piece.is, wood: piece.wood, is_right, outline });
-            }
-            if let Some(piece) = all.iter().find(|piece| matches!(piece.is, PieceOf::Plug { .. })) {
-                let outline = between(0.0, plug);
-                section.cuts.push(Cut { layer: band.layer, is: piece.is, wood: piece.wood, is_right, outline });
+            let cut = at(&all, angle).map(|piece| (piece, plug, f64::INFINITY));
+            let of_plug = all.iter().find(|piece| matches!(piece.is, PieceOf::Plug { .. }));
+            for (piece, near, far) in cut.into_iter().chain(of_plug.map(|piece| (piece, 0.0, plug))) {
+                for (wood, from, to) in woods(recipe, layer, &band, piece.wood) {
+                    let outline = between(&Band { from, to, ..band }, (near, far), is_right);
+                    section.cuts.push(Cut { layer: band.layer, is: piece.is, wood, is_right, outline });
+                }
             }
         }
     }
@@ -82,8 +73,16 @@ pub fn section(recipe: &Recipe, vessel: &Vessel) -> Section {
     section
 }
 
+/// A band's wood on one side of the axis, between two distances from it.
+fn between(band: &Band<'_>, (near, far): (f64, f64), is_right: bool) -> BezPath {
+    let side = |x: f64| if is_right { x } else { -x };
+    let held = |point: &Point| Point::new(side(point.x.clamp(near, far)), point.y);
+    let (outside, inside) = (points(&band.part.outside, band.from, band.to), hollow(band));
+    closed(outside.iter().map(held).chain(inside.iter().rev().map(held)))
+}
+
 /// The inside of a band as points upward: the axis where it is solid.
-fn hollow(band: &super::bands::Band<'_>) -> Vec<Point> {
+fn hollow(band: &Band<'_>) -> Vec<Point> {
     let (inside, mut points_up) = (&band.part.inside, Vec::new());
     let (bottom, top) = (inside.bottom().max(band.from), inside.top().min(band.to));
     let axis = |z: crate::quantity::Length| Point::new(0.0, z.mm());
@@ -115,26 +114,73 @@ fn at(pieces: &[Span], angle: f64) -> Option<&Span> {
 
 fn let_in(recipe: &Recipe, at: usize, insert: &BuiltInsert) -> Option<LetIn> {
     let said = recipe.fittings.inserts.get(insert.said)?;
-    // Into the wood from its rim.
-    let way = match said.seat {
-        Seat::LidTop | Seat::BodyInside => -1.0,
-        Seat::LidInside | Seat::BodyBase => 1.0,
-        Seat::BodySide { .. } => return None,
-    };
+    let way = into(said.seat)?;
     let rim = insert.rim.mm();
-    let rectangle = |across: f64, from: f64, to: f64| {
-        let half = across / 2.0;
-        closed([(-half, from), (half, from), (half, to), (-half, to)].into_iter().map(Point::from))
-    };
-    let shows = insert
-        .seen
-        .zip(insert.blank)
-        .map(|(seen, blank)| rectangle(blank[0].value.mm(), rim, rim - way * seen.value.mm()));
+    // What stands in the cavity is not let in at all.
+    let depth = insert.hole_depth.value.mm();
     Some(LetIn {
         insert: at,
         wood: said.wood,
-        hole: rectangle(insert.hole_diameter.value.mm(), rim, rim + way * insert.hole_depth.value.mm()),
-        tenon: rectangle(insert.diameter.value.mm(), rim, rim + way * insert.length.value.mm()),
-        shows,
+        hole: rectangle(insert.hole_diameter.value.mm(), rim, rim + way * depth),
+        body: match said.form {
+            InsertForm::Liner { diameter, tall } => {
+                let foot = rim + way * depth;
+                rectangle(diameter.value.mm(), foot, foot - way * tall.value.mm())
+            }
+            InsertForm::Tenon { .. } | InsertForm::Plug { .. } | InsertForm::Medallion { .. } => {
+                rectangle(insert.diameter.value.mm(), rim, rim + way * insert.length.value.mm())
+            }
+        },
+        shows: stands_out(recipe, insert),
     })
+}
+
+/// Up or down into the wood from the rim of a hole on the axis; none for one in the wall.
+fn into(seat: Seat) -> Option<f64> {
+    match seat {
+        Seat::LidTop | Seat::BodyInside => Some(-1.0),
+        Seat::LidInside | Seat::BodyBase => Some(1.0),
+        Seat::BodySide { .. } => None,
+    }
+}
+
+fn rectangle(across: f64, from: f64, to: f64) -> BezPath {
+    let half = across / 2.0;
+    closed([(-half, from), (half, from), (half, to), (-half, to)].into_iter().map(Point::from))
+}
+
+/// What stands out of the hole of an insert on the axis, where it shows on the outside, and whether only its room is
+/// known: as it is told, or as much as its blank gives.
+#[must_use]
+pub fn stands_out(recipe: &Recipe, insert: &BuiltInsert) -> Option<(BezPath, bool)> {
+    let said = recipe.fittings.inserts.get(insert.said)?;
+    let way = match said.seat {
+        Seat::LidTop | Seat::BodyBase | Seat::BodyInside | Seat::LidInside => into(said.seat)?,
+        Seat::BodySide { .. } => return None,
+    };
+    let (across, tall, is_room) = match (said.shows, insert.seen, insert.blank) {
+        (Some(shown), ..) => (shown.diameter.value, shown.tall.value, false),
+        (None, Some(seen), Some(blank)) => (blank[0].value, seen.value, true),
+        (None, ..) => return None,
+    };
+    let rim = insert.rim.mm();
+    (tall.mm() > 0.0).then(|| (rectangle(across.mm(), rim, rim - way * tall.mm()), is_room))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn span(is: PieceOf, from: f64, to: f64) -> Span {
+        let side = |angle| super::super::pieces::Side { angle, beside: 0.0 };
+        Span { is, wood: 0, sides: Some((side(from), side(to))) }
+    }
+
+    #[test]
+    fn the_saw_meets_the_piece_over_its_angle_and_none_in_a_gap() {
+        let segment = |segment| PieceOf::Segment { layer: 0, segment };
+        let ring = [span(segment(0), -20.0, 100.0), span(segment(1), 110.0, 170.0), span(segment(2), 190.0, 330.0)];
+        assert_eq!(at(&ring, 0.0).map(|piece| piece.is), Some(segment(0)));
+        assert_eq!(at(&ring, 180.0).map(|piece| piece.is), None);
+    }
 }
