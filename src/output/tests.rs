@@ -257,7 +257,7 @@ fn the_spreadsheet_reads_back_the_same_cuts() {
 fn the_same_design_gives_the_same_bytes() {
     let (a, b) = (Built::of(jar()).documents(), Built::of(jar()).documents());
     assert_eq!(a, b);
-    let names: Vec<&str> = a.iter().map(|document| document.name).collect();
+    let names: Vec<&str> = a.iter().map(|document| document.name.as_ref()).collect();
     assert_eq!(
         names,
         [

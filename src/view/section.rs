@@ -4,7 +4,8 @@
 use kurbo::{BezPath, Point};
 
 use crate::geometry::{BuiltInsert, Vessel};
-use crate::resolve::{InsertForm, Recipe, Seat};
+use crate::quantity::Length;
+use crate::resolve::{InsertForm, PartKind, Recipe, Seat};
 
 use super::bands::{Band, bands};
 use super::elevation::{closed, points};
@@ -16,8 +17,21 @@ use super::solid::PieceOf;
 pub struct Section {
     /// Every piece that is cut, layer by layer.
     pub cuts: Vec<Cut>,
+    /// Round the wood of each part, on the right of the axis and on its left.
+    pub contours: Vec<Contour>,
     /// What is let in, on the axis.
     pub inserts: Vec<LetIn>,
+}
+
+/// Round the wood of a part, on one side of the axis.
+#[derive(Debug, Clone)]
+pub struct Contour {
+    /// The part.
+    pub part: PartKind,
+    /// Whether it lies to the right of the axis.
+    pub is_right: bool,
+    /// The outline.
+    pub outline: BezPath,
 }
 
 /// One face that the saw lays open.
@@ -69,6 +83,14 @@ pub fn section(recipe: &Recipe, vessel: &Vessel) -> Section {
             }
         }
     }
+    for part in &vessel.bodies {
+        let (from, to) = (part.outside.bottom(), part.outside.top());
+        let whole = Band { layer: 0, part, from, to, raise: Length::ZERO };
+        for is_right in [true, false] {
+            let outline = between(&whole, (0.0, f64::INFINITY), is_right);
+            section.contours.push(Contour { part: part.part, is_right, outline });
+        }
+    }
     section.inserts = vessel.inserts.iter().enumerate().filter_map(|(at, insert)| let_in(recipe, at, insert)).collect();
     section
 }
@@ -85,7 +107,7 @@ fn between(band: &Band<'_>, (near, far): (f64, f64), is_right: bool) -> BezPath 
 fn hollow(band: &Band<'_>) -> Vec<Point> {
     let (inside, mut points_up) = (&band.part.inside, Vec::new());
     let (bottom, top) = (inside.bottom().max(band.from), inside.top().min(band.to));
-    let axis = |z: crate::quantity::Length| Point::new(0.0, z.mm());
+    let axis = |z: Length| Point::new(0.0, z.mm());
     if inside.is_empty() || bottom >= top {
         return vec![axis(band.from), axis(band.to)];
     }
