@@ -4,6 +4,7 @@ use kurbo::{BezPath, PathEl};
 use svg::node::element::{Definitions, Description, Group as Node, Line, Path, Pattern, Rectangle, SVG, Text, Title};
 
 use super::drawing::{clean, number};
+use super::drawings::width;
 use super::picture::{Anchor, Color, Fill, Group, Hatch, Label, Mark, Picture, Shape, Stroke};
 
 /// A picture as a file, with a final line end.
@@ -64,6 +65,7 @@ impl Writer<'_> {
     fn mark(&mut self, mark: &Mark) -> Drawn {
         match mark {
             Mark::Shape(shape) => self.shape(shape),
+            Mark::Text(label) if label.has_ground => Drawn::Node(Node::new().add(ground(label)).add(text(label))),
             Mark::Text(label) => Drawn::Text(text(label)),
             Mark::Group(group) => Drawn::Node(self.group(group)),
         }
@@ -166,14 +168,29 @@ fn text(label: &Label) -> Text {
     if label.turned != 0.0 {
         text = text.set("transform", format!("rotate({} {x} {y})", number(label.turned)));
     }
-    if label.has_ground {
-        text = text
-            .set("stroke", "#fff")
-            .set("stroke-width", number(label.size * 0.3))
-            .set("stroke-linejoin", "round")
-            .set("paint-order", "stroke");
-    }
     text
+}
+
+/// Behind the letters: a rectangle, because not all that shows SVG can draw an outline under them.
+fn ground(label: &Label) -> Rectangle {
+    let (wide, size) = (width(&label.text, label.size, label.is_bold), label.size);
+    let share = match label.anchor {
+        Anchor::Start => 0.0,
+        Anchor::Middle => 0.5,
+        Anchor::End => 1.0,
+    };
+    let (x, y) = label.at;
+    let ground = Rectangle::new()
+        .set("x", number(x - wide * share - size * 0.1))
+        .set("y", number(y - size * 0.88))
+        .set("width", number(wide + size * 0.2))
+        .set("height", number(size * 1.05))
+        .set("rx", number(size * 0.2))
+        .set("fill", "#fff");
+    if label.turned == 0.0 {
+        return ground;
+    }
+    ground.set("transform", format!("rotate({} {} {})", number(label.turned), number(x), number(y)))
 }
 
 fn hex(Color(red, green, blue): Color) -> String {

@@ -56,8 +56,8 @@ pub struct LetIn {
     pub insert: usize,
     /// Index into the recipe's woods; `None` for a liner.
     pub wood: Option<usize>,
-    /// The hole.
-    pub hole: BezPath,
+    /// The hole; none for what only stands there.
+    pub hole: Option<BezPath>,
     /// What sits in it; all of a liner.
     pub body: BezPath,
     /// What stands out, and whether only its room is known.
@@ -95,6 +95,34 @@ pub fn section(recipe: &Recipe, vessel: &Vessel) -> Section {
     section
 }
 
+/// A closed outline of one half as it is drawn: without what runs along the axis, where nothing is sawn.
+#[must_use]
+pub fn without_axis(outline: &BezPath) -> BezPath {
+    let corners: Vec<Point> = outline.elements().iter().filter_map(kurbo::PathEl::end_point).collect();
+    let is_axis = |point: Point| point.x.abs() < 1e-9;
+    let mut path = BezPath::new();
+    let mut is_open = false;
+    for (at, from) in corners.iter().enumerate() {
+        let to = corners[(at + 1) % corners.len()];
+        if is_axis(*from) && is_axis(to) {
+            is_open = false;
+            continue;
+        }
+        if !is_open {
+            path.move_to(*from);
+            is_open = true;
+        }
+        path.line_to(to);
+    }
+    path
+}
+
+/// The half of an outline that lies to the right of the axis, of one that crosses it on level lines only.
+#[must_use]
+pub fn right_half(outline: &BezPath) -> BezPath {
+    closed(outline.elements().iter().filter_map(kurbo::PathEl::end_point).map(|point| Point::new(point.x.max(0.0), point.y)))
+}
+
 /// A band's wood on one side of the axis, between two distances from it.
 fn between(band: &Band<'_>, (near, far): (f64, f64), is_right: bool) -> BezPath {
     let side = |x: f64| if is_right { x } else { -x };
@@ -106,16 +134,18 @@ fn between(band: &Band<'_>, (near, far): (f64, f64), is_right: bool) -> BezPath 
 /// The inside of a band as points upward: the axis where it is solid.
 fn hollow(band: &Band<'_>) -> Vec<Point> {
     let (inside, mut points_up) = (&band.part.inside, Vec::new());
+    // What only rounding leaves between two heights is no floor.
+    let same = |a: Length, b: Length| (a - b).mm().abs() < 1e-6;
     let (bottom, top) = (inside.bottom().max(band.from), inside.top().min(band.to));
     let axis = |z: Length| Point::new(0.0, z.mm());
     if inside.is_empty() || bottom >= top {
         return vec![axis(band.from), axis(band.to)];
     }
-    if bottom > band.from {
+    if !same(bottom, band.from) {
         points_up.extend([axis(band.from), axis(bottom)]);
     }
     points_up.extend(points(inside, bottom, top));
-    if top < band.to {
+    if !same(top, band.to) {
         points_up.extend([axis(top), axis(band.to)]);
     }
     points_up
@@ -139,11 +169,12 @@ fn let_in(recipe: &Recipe, at: usize, insert: &BuiltInsert) -> Option<LetIn> {
     let way = into(said.seat)?;
     let rim = insert.rim.mm();
     // What stands in the cavity is not let in at all.
-    let depth = insert.hole_depth.value.mm();
+    let stands = matches!((said.seat, said.form), (Seat::BodyInside, InsertForm::Liner { .. })) && said.hole_depth.is_none();
+    let depth = if stands { 0.0 } else { insert.hole_depth.value.mm() };
     Some(LetIn {
         insert: at,
         wood: said.wood,
-        hole: rectangle(insert.hole_diameter.value.mm(), rim, rim + way * depth),
+        hole: (!stands).then(|| rectangle(insert.hole_diameter.value.mm(), rim, rim + way * depth)),
         body: match said.form {
             InsertForm::Liner { diameter, tall } => {
                 let foot = rim + way * depth;
@@ -196,6 +227,16 @@ mod tests {
     fn span(is: PieceOf, from: f64, to: f64) -> Span {
         let side = |angle| super::super::pieces::Side { angle, beside: 0.0 };
         Span { is, wood: 0, sides: Some((side(from), side(to))) }
+    }
+
+    #[test]
+    fn nothing_is_drawn_along_the_axis() {
+        let half = closed([(0.0, 0.0), (9.0, 0.0), (9.0, 4.0), (0.0, 4.0)].into_iter().map(Point::from));
+        let ends: Vec<Point> = without_axis(&half).elements().iter().filter_map(kurbo::PathEl::end_point).collect();
+        assert_eq!(ends, [(0.0, 0.0), (9.0, 0.0), (9.0, 4.0), (0.0, 4.0)].map(Point::from));
+        assert!(!without_axis(&half).elements().contains(&kurbo::PathEl::ClosePath));
+        assert_eq!(right_half(&rectangle(8.0, 1.0, 3.0)), right_half(&right_half(&rectangle(8.0, 1.0, 3.0))));
+        assert!((kurbo::Shape::area(&right_half(&rectangle(8.0, 1.0, 3.0))).abs() - 8.0).abs() < 1e-12);
     }
 
     #[test]

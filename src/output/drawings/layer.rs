@@ -80,7 +80,7 @@ pub(in crate::output) fn layer(sheet: &Sheet<'_>, at: usize) -> Option<Picture> 
         y += 3.0;
     }
     page.marks.push(group("figures", "figures", figures));
-    let bottom = page.legend(&dresses, &used, &[], y.max(top + ROOM) + 10.0);
+    let bottom = page.legend(&dresses, &used, &[], y.max(top + ROOM + 12.0) + 12.0);
     Some(page.end(bottom))
 }
 

@@ -36,10 +36,15 @@ pub(in crate::output) fn fitted(text: &str, size: f64, is_bold: bool, most: f64)
     String::new()
 }
 
-/// Words in lines no wider than `most`.
+/// Words in lines no wider than `most`; what stands in parentheses stays together.
 pub(in crate::output) fn lines(text: &str, size: f64, most: f64) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
-    for word in text.split(' ') {
+    let mut is_inside = false;
+    let words = text.split(|sign| {
+        is_inside = sign == '(' || is_inside && sign != ')';
+        sign == ' ' && !is_inside
+    });
+    for word in words {
         match lines.last_mut() {
             Some(line) if width(&format!("{line} {word}"), size, false) <= most => {
                 line.push(' ');
@@ -103,5 +108,6 @@ mod tests {
         let short = fitted("a very long name of a ring", 10.0, false, 60.0);
         assert!(short.ends_with('…') && width(&short, 10.0, false) <= 60.0, "{short}");
         assert_eq!(lines("one two three", 10.0, 45.0), ["one two", "three"]);
+        assert_eq!(lines("wide 70 mm (2 3/4)", 10.0, 95.0), ["wide 70 mm", "(2 3/4)"]);
     }
 }

@@ -129,6 +129,10 @@ pub(super) fn area(path: BezPath, fill: Fill, stroke: Stroke) -> Mark {
     Mark::Shape(Shape { path, fill: Some(fill), stroke: Some(stroke) })
 }
 
+pub(super) fn filled(path: BezPath, fill: Fill) -> Mark {
+    Mark::Shape(Shape { path, fill: Some(fill), stroke: None })
+}
+
 pub(super) fn outline(path: BezPath, stroke: Stroke) -> Mark {
     Mark::Shape(Shape { path, fill: None, stroke: Some(stroke) })
 }
@@ -145,8 +149,10 @@ pub(super) fn line(from: Point, to: Point) -> BezPath {
     Line::new(from, to).to_path(0.1)
 }
 
-pub(super) fn dot(at: Point, radius: f64) -> Mark {
-    Mark::Shape(Shape { path: Circle::new(at, radius).to_path(0.05), fill: Some(plain(INK)), stroke: None })
+/// Where a line ends, on any ground.
+pub(super) fn dot(at: Point) -> Mark {
+    let ring = Circle::new(at, 2.6).to_path(0.05);
+    Mark::Shape(Shape { path: ring, fill: Some(plain(INK)), stroke: Some(stroke(super::dress::WHITE, 1.0)) })
 }
 
 /// The head of an arrow that comes from `from` and ends at `tip`.

@@ -16,5 +16,6 @@ mod unrolled;
 pub(super) use cells::{Cell, cells};
 pub(super) use elevation::elevation;
 pub(super) use layer::layer;
+pub(super) use lettering::width;
 pub(super) use section::section;
 pub(super) use unrolled::unrolled;

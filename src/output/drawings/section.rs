@@ -12,15 +12,15 @@ use crate::resolve::{JointKind, PartKind, Seat};
 use crate::view;
 use crate::view::bands::{Band, bands, shown};
 
-use super::dress::{Dress, GRAY, INK, LINER, THIN, dresses};
+use super::dress::{Dress, GRAY, INK, LINER, THIN, WHITE, dresses};
 use super::elevation::Pieces;
 use super::lettering;
 use super::marks::{
-    MARGIN, Page, Place, WIDE, area, bold, dashed, dimension, dot, group, label, line, outline, plain, stroke,
+    MARGIN, Page, Place, TYPE, WIDE, area, bold, dashed, dimension, dot, filled, group, label, line, outline, plain, stroke,
 };
 
 /// Where the words to the left end and those to the right begin.
-const COLUMN: f64 = 190.0;
+const COLUMN: f64 = 166.0;
 /// Between words and vessel, on the right with two lines of dimensions.
 const BESIDE: (f64, f64) = (18.0, 52.0);
 /// Height of the vessel.
@@ -116,6 +116,11 @@ struct Drawing<'a> {
 }
 
 impl Drawing<'_> {
+    /// Where what lies on the axis comes to lie on the page, as far as it is drawn.
+    fn path(&self, path: &kurbo::BezPath) -> kurbo::BezPath {
+        if self.is_half { self.place.path(&view::section::right_half(path)) } else { self.place.path(path) }
+    }
+
     /// The wood, its contours, what is let in; the woods that are seen.
     fn cuts(&self, page: &mut Page, cut: &view::section::Section) -> BTreeSet<usize> {
         let (place, mut used) = (self.place, BTreeSet::new());
@@ -123,8 +128,10 @@ impl Drawing<'_> {
         for face in cut.cuts.iter().filter(|face| face.is_right || !self.is_half) {
             let Some(dress) = self.dresses.get(face.wood) else { continue };
             used.insert(face.wood);
-            let shape = area(place.path(&face.outline), dress.fill, dress.stroke());
-            layers.entry(face.layer).or_default().add(face.is, dress, shape);
+            let pieces = layers.entry(face.layer).or_default();
+            pieces.add(face.is, dress, filled(place.path(&face.outline), dress.fill));
+            let edge = view::section::without_axis(&face.outline);
+            pieces.add(face.is, dress, outline(place.path(&edge), dress.stroke()));
         }
         let mut marks = Vec::new();
         // The rim behind the saw.
@@ -137,18 +144,19 @@ impl Drawing<'_> {
             marks.push(group(id, self.sheet.layer(layer), pieces.marks(self.sheet)));
         }
         let contours = cut.contours.iter().filter(|contour| contour.is_right || !self.is_half);
-        marks.extend(contours.map(|contour| outline(place.path(&contour.outline), bold())));
+        marks.extend(contours.map(|contour| outline(place.path(&view::section::without_axis(&contour.outline)), bold())));
         for insert in &cut.inserts {
             let dress = insert.wood.and_then(|wood| self.dresses.get(wood));
             used.extend(insert.wood);
             let fill = dress.map_or(plain(LINER), |dress| dress.fill);
-            let mut parts = vec![area(place.path(&insert.hole), plain(super::dress::WHITE), stroke(INK, THIN))];
+            let mut parts: Vec<Mark> =
+                insert.hole.iter().map(|hole| area(self.path(hole), plain(WHITE), stroke(INK, THIN))).collect();
             if let Some((shows, is_room)) = &insert.shows {
                 let edge = if *is_room { dashed(INK, THIN, &[5.0, 3.0]) } else { bold() };
-                parts.push(area(place.path(shows), fill, edge));
+                parts.push(area(self.path(shows), fill, edge));
             }
             let edge = if insert.wood.is_none() { dashed(INK, THIN, &[5.0, 3.0]) } else { bold() };
-            parts.push(area(place.path(&insert.body), fill, edge));
+            parts.push(area(self.path(&insert.body), fill, edge));
             let name = self.sheet.insert(insert.insert);
             marks.push(group(&format!("insert.{name}"), name, parts));
         }
@@ -206,7 +214,10 @@ impl Drawing<'_> {
             marks.push(outline(line(Point::new(x, near), Point::new(x, far)), dashed(GRAY, THIN, &[2.0, 2.0])));
         }
         let text = format!("{name} Ø {}", self.sheet.pair(radius * 2.0));
-        let label = Label { anchor: Anchor::Middle, has_ground: true, ..label((f64::midpoint(left, right), y + 3.8), &text) };
+        // What does not fit on the line stands before it.
+        let needs = lettering::width(&text, TYPE, false) + 26.0;
+        let (anchor, x) = if needs <= right - left { (Anchor::Middle, f64::midpoint(left, right)) } else { (Anchor::End, left - 5.0) };
+        let label = Label { anchor, has_ground: anchor == Anchor::Middle, ..label((x, y + 3.8), &text) };
         marks.push(Mark::Text(label));
     }
 
@@ -241,7 +252,7 @@ impl Drawing<'_> {
         beside.extend(self.layers(&shown, chain));
         let x = WIDE - MARGIN - COLUMN;
         let one = callouts(&mut marks, beside, (x, false), (top - 20.0, bottom));
-        let two = callouts(&mut marks, self.parts(cut), (MARGIN + COLUMN, true), (top - 20.0, bottom));
+        let two = callouts(&mut marks, self.parts(cut), (MARGIN + COLUMN, true), (top - 2.0, bottom));
         page.marks.push(group("measures", "measures", marks));
         one.max(two)
     }
@@ -254,7 +265,8 @@ impl Drawing<'_> {
             let tallest = mine.max_by(|a, b| (a.to - a.from).mm().total_cmp(&(b.to - b.from).mm()));
             let Some(band) = tallest else { continue };
             let z = (band.from + band.to) / 2.0;
-            let text = format!("{}: {}", self.sheet.layer(at), self.sheet.pair(layer.z1.value - layer.z0.value));
+            let name = lettering::fitted(self.sheet.layer(at), SMALL, false, COLUMN - 6.0);
+            let text = format!("{name}: {}", self.sheet.pair(layer.z1.value - layer.z0.value));
             let lines = lettering::lines(&text, SMALL, COLUMN);
             callouts.push(Callout { to: Point::new(chain, self.place.at(0.0, z.mm()).y), lines });
         }
@@ -302,7 +314,7 @@ impl Drawing<'_> {
                 PartKind::Lid => "lid",
             };
             let (one, two) = match joint.kind {
-                JointKind::Thread => ("thread", "mortise inside"),
+                JointKind::Thread => ("thread", "mortise"),
                 JointKind::Tenon | JointKind::Inset | JointKind::Over => ("tenon", "mortise"),
             };
             let mut lines = vec![
@@ -321,11 +333,12 @@ impl Drawing<'_> {
             let Some(insert) = vessel.inserts.get(let_in.insert) else { continue };
             let bounds = kurbo::Shape::bounding_box(&let_in.body);
             let mut lines = vec![format!("{}:", sheet.insert(let_in.insert))];
-            if insert.hole_depth.value > Length::ZERO {
+            if let_in.hole.is_some() {
                 lines.push(format!("hole Ø {}", sheet.pair(insert.hole_diameter.value)));
                 lines.push(format!("deep {}", sheet.pair(insert.hole_depth.value)));
             } else {
-                lines.push(format!("stands loose, Ø {}", sheet.pair(insert.diameter.value)));
+                lines.push("stands loose,".to_owned());
+                lines.push(format!("Ø {}", sheet.pair(insert.diameter.value)));
             }
             let x = if self.is_half { bounds.x1 } else { bounds.x0 };
             say((x, bounds.center().y), lines);
@@ -373,7 +386,7 @@ fn callouts(marks: &mut Vec<Mark>, mut all: Vec<Callout>, (x, is_left): (f64, bo
         way.line_to(callout.to);
         marks.push(outline(way, stroke(GRAY, THIN)));
         if is_left {
-            marks.push(dot(callout.to, 2.0));
+            marks.push(dot(callout.to));
         }
         end = end.max(at + tall(callout));
     }

@@ -30,7 +30,7 @@ pub(in crate::output) fn unrolled(sheet: &Sheet<'_>) -> Picture {
         "The pattern of the outside laid flat, once round: {}, the lowest at the foot, angles counterclockwise seen from above.",
         counted(flat.rows.len(), "row", "rows"),
     );
-    let lead = "Once round the vessel, as seen from outside. Widths are angles; heights are drawn to one scale, not that of the widths.";
+    let lead = "Once round the vessel, seen from outside. Widths are angles, heights have a scale of their own.";
     let mut page = Page::new(sheet, "pattern laid flat", about, lead);
     let (low, high) = flat
         .rows
@@ -69,7 +69,8 @@ pub(in crate::output) fn unrolled(sheet: &Sheet<'_>) -> Picture {
             let cell_box = Rect::new(x(cell.angles.0), y(z1), x(cell.angles.1), y(z0));
             pieces.add(cell.is, dress, area(cell_box.to_path(0.1), dress.fill, dress.stroke()));
             let needs = lettering::width(&dress.letter, LETTER, true) + 6.0;
-            if cell_box.width() >= needs && cell_box.height() >= LETTER + 3.0 {
+            // The wood without lines over it is known by that.
+            if dress.fill.hatch.is_some() && cell_box.width() >= needs && cell_box.height() >= LETTER + 3.0 {
                 let at = (cell_box.center().x, cell_box.center().y + LETTER * 0.36);
                 letters.push(Mark::Text(Label {
                     size: LETTER,
