@@ -98,7 +98,8 @@ pub type Rgb = (u8, u8, u8);
 pub fn portrait(design: &Complete<'_>, columns: usize, rows: usize) -> Vec<Vec<(Option<Rgb>, Option<Rgb>)>> {
     let rgb = |picture::Color(red, green, blue)| (red, green, blue);
     let cells = drawings::cells(&drawings::elevation(&Sheet::new(design)), (columns, rows));
-    let row = |row: Vec<drawings::Cell>| row.into_iter().map(|(upper, lower)| (upper.map(rgb), lower.map(rgb))).collect();
+    let row =
+        |row: Vec<drawings::Cell>| row.into_iter().map(|(upper, lower)| (upper.map(rgb), lower.map(rgb))).collect();
     cells.into_iter().map(row).collect()
 }
 

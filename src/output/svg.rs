@@ -109,11 +109,14 @@ impl Writer<'_> {
     fn definitions(&self) -> Definitions {
         self.hatches.iter().enumerate().fold(Definitions::new(), |all, (at, hatch)| {
             let (apart, middle) = (number(hatch.apart), number(hatch.apart / 2.0));
-            let line = |x2: &str, y2: &str, x1: &str, y1: &str| {
-                Line::new().set("x1", x1).set("y1", y1).set("x2", x2).set("y2", y2)
-            };
-            let line = |x1: &str, y1: &str, x2: &str, y2: &str| {
-                line(x2, y2, x1, y1).set("stroke", hex(hatch.color)).set("stroke-width", number(hatch.width))
+            let line = |from: (&str, &str), to: (&str, &str)| {
+                Line::new()
+                    .set("x1", from.0)
+                    .set("y1", from.1)
+                    .set("x2", to.0)
+                    .set("y2", to.1)
+                    .set("stroke", hex(hatch.color))
+                    .set("stroke-width", number(hatch.width))
             };
             let mut pattern = Pattern::new()
                 .set("id", self.hatch_id(at))
@@ -121,9 +124,9 @@ impl Writer<'_> {
                 .set("height", apart.as_str())
                 .set("patternUnits", "userSpaceOnUse")
                 .set("patternTransform", format!("rotate({})", number(-hatch.angle)))
-                .add(line("0", &middle, &apart, &middle));
+                .add(line(("0", &middle), (&apart, &middle)));
             if hatch.is_crossed {
-                pattern = pattern.add(line(&middle, "0", &middle, &apart));
+                pattern = pattern.add(line((&middle, "0"), (&middle, &apart)));
             }
             all.add(pattern)
         })
@@ -139,10 +142,8 @@ fn filled(path: Path, fill: Option<Fill>) -> Path {
 
 fn stroked(path: Path, stroke: Option<&Stroke>) -> Path {
     let Some(stroke) = stroke else { return path };
-    let path = path
-        .set("stroke", hex(stroke.color))
-        .set("stroke-width", number(stroke.width))
-        .set("stroke-linejoin", "round");
+    let path =
+        path.set("stroke", hex(stroke.color)).set("stroke-width", number(stroke.width)).set("stroke-linejoin", "round");
     if stroke.dash.is_empty() {
         return path;
     }

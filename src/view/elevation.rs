@@ -92,7 +92,8 @@ pub fn elevation(recipe: &Recipe, vessel: &Vessel) -> Elevation {
             }
         }
     }
-    let left = |facet: &Facet| facet.outline.elements().first().and_then(kurbo::PathEl::end_point).map_or(0.0, |at| at.x);
+    let left =
+        |facet: &Facet| facet.outline.elements().first().and_then(kurbo::PathEl::end_point).map_or(0.0, |at| at.x);
     seen.facets.sort_by(|a, b| a.layer.cmp(&b.layer).then(left(a).total_cmp(&left(b))));
     for pair in shown.windows(2) {
         let z = pair[1].from;
@@ -108,9 +109,8 @@ pub fn elevation(recipe: &Recipe, vessel: &Vessel) -> Elevation {
         vessel.inserts.iter().enumerate().filter_map(|(at, insert)| set(recipe, vessel, at, insert)).collect();
     let heights = shown.iter().flat_map(|band| [band.from.mm(), band.to.mm()]);
     let all = seen.inserts.iter().map(|set| kurbo::Shape::bounding_box(&set.outline)).flat_map(|set| [set.y0, set.y1]);
-    let (low, high) = heights
-        .chain(all)
-        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), z| (low.min(z), high.max(z)));
+    let (low, high) =
+        heights.chain(all).fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), z| (low.min(z), high.max(z)));
     seen.reach = if low < high { (low, high) } else { (0.0, 0.0) };
     seen
 }

@@ -90,8 +90,7 @@ pub fn woods(recipe: &Recipe, layer: &BuiltLayer, band: &Band<'_>, wood: usize) 
     let Some(board) = recipe.woods.get(wood).and_then(|used| used.board()) else {
         return vec![(wood, band.from, band.to)];
     };
-    let plies: Vec<Ply> =
-        board.plies.iter().map(|ply| Ply { wood: ply.wood, thickness: ply.thick.value }).collect();
+    let plies: Vec<Ply> = board.plies.iter().map(|ply| Ply { wood: ply.wood, thickness: ply.thick.value }).collect();
     // Both faces are flattened alike.
     let lost = ((thickness(&plies) - (layer.z1.value - layer.z0.value)) / 2.0).max(Length::ZERO);
     let floor = layer.z0.value - band.raise;

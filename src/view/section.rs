@@ -60,6 +60,8 @@ pub struct LetIn {
     pub hole: Option<BezPath>,
     /// What sits in it; all of a liner.
     pub body: BezPath,
+    /// Whether it is let in from outside.
+    pub is_outside: bool,
     /// What stands out, and whether only its room is known.
     pub shows: Option<(BezPath, bool)>,
 }
@@ -120,7 +122,13 @@ pub fn without_axis(outline: &BezPath) -> BezPath {
 /// The half of an outline that lies to the right of the axis, of one that crosses it on level lines only.
 #[must_use]
 pub fn right_half(outline: &BezPath) -> BezPath {
-    closed(outline.elements().iter().filter_map(kurbo::PathEl::end_point).map(|point| Point::new(point.x.max(0.0), point.y)))
+    closed(
+        outline
+            .elements()
+            .iter()
+            .filter_map(kurbo::PathEl::end_point)
+            .map(|point| Point::new(point.x.max(0.0), point.y)),
+    )
 }
 
 /// A band's wood on one side of the axis, between two distances from it.
@@ -169,7 +177,8 @@ fn let_in(recipe: &Recipe, at: usize, insert: &BuiltInsert) -> Option<LetIn> {
     let way = into(said.seat)?;
     let rim = insert.rim.mm();
     // What stands in the cavity is not let in at all.
-    let stands = matches!((said.seat, said.form), (Seat::BodyInside, InsertForm::Liner { .. })) && said.hole_depth.is_none();
+    let stands =
+        matches!((said.seat, said.form), (Seat::BodyInside, InsertForm::Liner { .. })) && said.hole_depth.is_none();
     let depth = if stands { 0.0 } else { insert.hole_depth.value.mm() };
     Some(LetIn {
         insert: at,
@@ -184,6 +193,7 @@ fn let_in(recipe: &Recipe, at: usize, insert: &BuiltInsert) -> Option<LetIn> {
                 rectangle(insert.diameter.value.mm(), rim, rim + way * insert.length.value.mm())
             }
         },
+        is_outside: matches!(said.seat, Seat::LidTop | Seat::BodyBase),
         shows: stands_out(recipe, insert),
     })
 }

@@ -48,13 +48,8 @@ pub fn unrolled(recipe: &Recipe, vessel: &Vessel) -> Unrolled {
             }
             let (from, to) = piece.sides.map_or((0.0, 360.0), |(start, end)| (start.at(radius), end.at(radius)));
             for (wood, low, high) in woods(recipe, layer, &band, piece.wood) {
-                let cell = |angles| Cell {
-                    layer: band.layer,
-                    is: piece.is,
-                    wood,
-                    angles,
-                    heights: (low.mm(), high.mm()),
-                };
+                let cell =
+                    |angles| Cell { layer: band.layer, is: piece.is, wood, angles, heights: (low.mm(), high.mm()) };
                 flat.cells.extend(within(from, to).into_iter().map(cell));
             }
         }

@@ -30,6 +30,8 @@ pub(in crate::output) struct Dress {
     pub fill: Fill,
     /// Of the lines round its pieces.
     pub line: Color,
+    /// Of signs on it: the one of ink and paper that stands out more.
+    pub sign: Color,
     pub letter: String,
     pub name: String,
 }
@@ -49,6 +51,7 @@ pub(in crate::output) fn dresses(sheet: &Sheet<'_>) -> Vec<Dress> {
     let dress = |(at, color): (usize, &Color)| Dress {
         fill: Fill { color: *color, hatch: hatch(rank(at), *color) },
         line: apart_from(*color, JOINTS),
+        sign: if contrast(INK, *color) >= contrast(WHITE, *color) { INK } else { WHITE },
         letter: letter(at),
         name: sheet.wood(at).to_owned(),
     };

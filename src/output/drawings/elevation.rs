@@ -26,8 +26,7 @@ pub(in crate::output) fn elevation(sheet: &Sheet<'_>) -> Picture {
     let vessel = sheet.design.vessel;
     let seen = view::elevation::elevation(sheet.recipe, vessel);
     let dresses = dresses(sheet);
-    let size =
-        format!("{} tall, {} across", sheet.pair(vessel.height.value), sheet.pair(vessel.max_diameter.value));
+    let size = format!("{} tall, {} across", sheet.pair(vessel.height.value), sheet.pair(vessel.max_diameter.value));
     let about = format!(
         "The finished vessel seen from the front, {size}, of {}; every piece in its wood, joints where they are.",
         counted(vessel.layers.len(), "layer", "layers"),
@@ -35,7 +34,11 @@ pub(in crate::output) fn elevation(sheet: &Sheet<'_>) -> Picture {
     let mut page = Page::new(sheet, "from outside", about, &format!("{size}. Seen from the front: 270° faces you."));
     let (low, high) = seen.reach;
     let widest = seen.inserts.iter().map(|set| kurbo::Shape::bounding_box(&set.outline).x1).fold(seen.radius, f64::max);
-    let scale = (ROOM.0 / (2.0 * widest.max(1.0))).min(ROOM.1 / (high - low).max(1.0));
+    let scale = |wide: f64| (wide / (2.0 * widest.max(1.0))).min(ROOM.1 / (high - low).max(1.0));
+    // Of what is flat the height's figures stand level, and want room beside it.
+    let is_flat =
+        lettering::width(&sheet.pair(vessel.height.value), TYPE, false) > vessel.height.value.mm() * scale(ROOM.0);
+    let scale = scale(if is_flat { ROOM.0 - 90.0 } else { ROOM.0 });
     let top = page.top + 8.0;
     let place = Place { origin: (WIDE / 2.0, top + high * scale), scale };
 
@@ -81,7 +84,7 @@ pub(in crate::output) fn elevation(sheet: &Sheet<'_>) -> Picture {
     }
     page.marks.push(group("notes", "notes", beside));
 
-    let bottom = measures(sheet, &mut page, place, &seen);
+    let bottom = measures(sheet, &mut page, place, &seen, is_flat);
     let more = if seen.open.is_empty() { Vec::new() } else { vec![(plain(DEEP), "open")] };
     let bottom = page.legend(&dresses, &used, &more, bottom + 14.0);
     page.end(bottom)
@@ -108,9 +111,10 @@ impl Pieces {
 fn named(sheet: &Sheet<'_>, is: PieceOf, wood: &str, marks: Vec<Mark>) -> Mark {
     let id = |layer: usize| sheet.layers().get(layer).map_or("", |layer| layer.id.as_str());
     let (name, what) = match is {
-        PieceOf::Segment { layer, segment } => {
-            (format!("{}.segment-{}", id(layer), segment + 1), format!("{} segment {}", sheet.layer(layer), segment + 1))
-        }
+        PieceOf::Segment { layer, segment } => (
+            format!("{}.segment-{}", id(layer), segment + 1),
+            format!("{} segment {}", sheet.layer(layer), segment + 1),
+        ),
         PieceOf::Spacer { layer, segment } => {
             (format!("{}.spacer-{}", id(layer), segment + 1), format!("{} spacer {}", sheet.layer(layer), segment + 1))
         }
@@ -122,7 +126,7 @@ fn named(sheet: &Sheet<'_>, is: PieceOf, wood: &str, marks: Vec<Mark>) -> Mark {
 }
 
 /// Height and greatest diameter; where they end below.
-fn measures(sheet: &Sheet<'_>, page: &mut Page, place: Place, seen: &view::elevation::Elevation) -> f64 {
+fn measures(sheet: &Sheet<'_>, page: &mut Page, place: Place, seen: &view::elevation::Elevation, is_flat: bool) -> f64 {
     let vessel = sheet.design.vessel;
     let mut marks = Vec::new();
     let (left, right) = (place.at(-seen.radius, 0.0).x, place.at(seen.radius, 0.0).x);
@@ -144,9 +148,11 @@ fn measures(sheet: &Sheet<'_>, page: &mut Page, place: Place, seen: &view::eleva
     }
     let middle = f64::midpoint(low, high);
     let text = sheet.pair(vessel.height.value);
-    let upright =
-        Label { anchor: Anchor::Middle, turned: -90.0, ..label((x - 6.0, middle), &text) };
-    marks.push(Mark::Text(upright));
+    marks.push(Mark::Text(if is_flat {
+        Label { anchor: Anchor::End, ..label((x - 8.0, middle + 4.0), &text) }
+    } else {
+        Label { anchor: Anchor::Middle, turned: -90.0, ..label((x - 6.0, middle), &text) }
+    }));
     page.marks.push(group("measures", "measures", marks));
     base + 4.0
 }

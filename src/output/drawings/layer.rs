@@ -12,7 +12,7 @@ use crate::view;
 use crate::view::layer::{Blank, Grain};
 use crate::view::solid::PieceOf;
 
-use super::dress::{BOLD, Dress, GRAY, INK, THIN, dresses};
+use super::dress::{BOLD, Dress, GRAY, INK, THIN, WHITE, dresses};
 use super::elevation::Pieces;
 use super::lettering;
 use super::marks::{
@@ -49,14 +49,21 @@ pub(in crate::output) fn layer(sheet: &Sheet<'_>, at: usize) -> Option<Picture> 
     for blank in &plan.blanks {
         let Some(dress) = dresses.get(blank.wood) else { continue };
         used.insert(blank.wood);
-        pieces.add(blank.is, dress, area(place.path(&blank.outline), dress.fill, Stroke { width: 1.1, ..dress.stroke() }));
+        pieces.add(
+            blank.is,
+            dress,
+            area(place.path(&blank.outline), dress.fill, Stroke { width: 1.1, ..dress.stroke() }),
+        );
         over.extend(grain(place, blank, dress));
     }
     page.marks.push(group(&built.id, name, pieces.marks(sheet)));
     page.marks.push(group("grain", "grain", over));
     let circles = circles(built);
-    let drawn = circles.iter().map(|circle| {
-        outline(Circle::new(place.origin, circle.radius.mm() * scale).to_path(0.05), circle.stroke.clone())
+    // Paper beside the line, so that it is seen on any wood.
+    let drawn = circles.iter().flat_map(|circle| {
+        let path = Circle::new(place.origin, circle.radius.mm() * scale).to_path(0.05);
+        let beside = stroke(WHITE, circle.stroke.width + 1.4);
+        [outline(path.clone(), beside), outline(path, circle.stroke.clone())]
     });
     page.marks.push(group("circles", "circles", drawn.collect()));
     first_joint(&mut page, place, built, reach);
@@ -92,7 +99,9 @@ fn kind(built: &BuiltLayer) -> String {
         LayerShape::Ring(ring) => {
             let count = ring.woods.len();
             match ring.set {
-                RingSet::Round if ring.gap.is_some() => format!("an open ring of {}", counted(count, "segment", "segments")),
+                RingSet::Round if ring.gap.is_some() => {
+                    format!("an open ring of {}", counted(count, "segment", "segments"))
+                }
                 RingSet::Round => format!("a ring of {}", counted(count, "segment", "segments")),
                 RingSet::ToMiddle { .. } => counted(count, "wedge", "wedges"),
                 RingSet::Upright(_) => counted(count, "stave", "staves"),
@@ -109,7 +118,11 @@ struct Ring {
 
 fn circles(built: &BuiltLayer) -> Vec<Ring> {
     let mut all = vec![
-        Ring { name: "turned blank, outside", radius: built.blank_outer_radius.value, stroke: dashed(INK, THIN, &[8.0, 4.0]) },
+        Ring {
+            name: "turned blank, outside",
+            radius: built.blank_outer_radius.value,
+            stroke: dashed(INK, THIN, &[8.0, 4.0]),
+        },
         Ring { name: "finished, outside (greatest)", radius: built.outer_radius.value, stroke: stroke(INK, BOLD) },
     ];
     if built.inner_radius.value > Length::ZERO {
@@ -150,11 +163,8 @@ fn of_ring(sheet: &Sheet<'_>, ring: &RingShape) -> Vec<String> {
     let is_upright = matches!(ring.set, RingSet::Upright(_));
     let mut all = Vec::new();
     for (at, cut) in ring.cuts.iter().enumerate() {
-        let many = if ring.cut_of.is_empty() {
-            ring.woods.len()
-        } else {
-            ring.cut_of.iter().filter(|of| **of == at).count()
-        };
+        let many =
+            if ring.cut_of.is_empty() { ring.woods.len() } else { ring.cut_of.iter().filter(|of| **of == at).count() };
         if ring.cuts.len() > 1 {
             all.push(format!("{} over {}:", counted(many, "piece", "pieces"), show_angle(cut.sweep)));
         }
@@ -165,7 +175,9 @@ fn of_ring(sheet: &Sheet<'_>, ring: &RingShape) -> Vec<String> {
         } else {
             all.push(format!("miter {} off square", show_angle(cut.miter.value)));
             all.push(format!("long edge {}", sheet.pair(cut.long_edge.value)));
-            all.push(format!("short edge {}", sheet.pair(cut.short_edge.value.max(Length::ZERO))));
+            if cut.short_edge.value > Length::from_mm(0.01) {
+                all.push(format!("short edge {}", sheet.pair(cut.short_edge.value)));
+            }
         }
     }
     let strip = if is_upright { "board" } else { "strip" };
@@ -209,14 +221,14 @@ fn grain(place: Place, blank: &Blank, dress: &Dress) -> Vec<Mark> {
             if far - near >= 8.0 && across >= 3.0 {
                 for side in [-1.0, 1.0] {
                     let (from, tip) = (at + way * (side * near), at + way * (side * far));
-                    marks.push(outline(line(from, tip), stroke(dress.line, THIN)));
-                    marks.push(head(from, tip, dress.line));
+                    marks.push(outline(line(from, tip), stroke(dress.sign, THIN)));
+                    marks.push(head(from, tip, dress.sign));
                 }
             }
         }
         // Seen from the end.
         Grain::Upright if !has_letter && across >= 4.0 => {
-            marks.push(outline(Circle::new(at, 3.0).to_path(0.05), stroke(dress.line, THIN)));
+            marks.push(outline(Circle::new(at, 3.0).to_path(0.05), stroke(dress.sign, THIN)));
         }
         Grain::Upright | Grain::Crossed => {}
     }

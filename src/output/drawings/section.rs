@@ -16,7 +16,8 @@ use super::dress::{Dress, GRAY, INK, LINER, THIN, WHITE, dresses};
 use super::elevation::Pieces;
 use super::lettering;
 use super::marks::{
-    MARGIN, Page, Place, TYPE, WIDE, area, bold, dashed, dimension, dot, filled, group, label, line, outline, plain, stroke,
+    MARGIN, Page, Place, TYPE, WIDE, area, bold, dashed, dimension, dot, filled, group, label, line, outline, plain,
+    stroke,
 };
 
 /// Where the words to the left end and those to the right begin.
@@ -46,7 +47,8 @@ pub(in crate::output) fn section(sheet: &Sheet<'_>) -> Picture {
     let vessel = sheet.design.vessel;
     let cut = view::section::section(sheet.recipe, vessel);
     let dresses = dresses(sheet);
-    let inserts = cut.inserts.iter().flat_map(|insert| [Some(&insert.body), insert.shows.as_ref().map(|(path, _)| path)]);
+    let inserts =
+        cut.inserts.iter().flat_map(|insert| [Some(&insert.body), insert.shows.as_ref().map(|(path, _)| path)]);
     let bounds = inserts.flatten().map(kurbo::Shape::bounding_box);
     let turned = Rect::new(-vessel.outside.max_radius().mm(), 0.0, vessel.outside.max_radius().mm(), top_of(vessel));
     let all = bounds.fold(turned, |all, bounds| all.union(bounds));
@@ -144,7 +146,9 @@ impl Drawing<'_> {
             marks.push(group(id, self.sheet.layer(layer), pieces.marks(self.sheet)));
         }
         let contours = cut.contours.iter().filter(|contour| contour.is_right || !self.is_half);
-        marks.extend(contours.map(|contour| outline(place.path(&view::section::without_axis(&contour.outline)), bold())));
+        marks.extend(
+            contours.map(|contour| outline(place.path(&view::section::without_axis(&contour.outline)), bold())),
+        );
         for insert in &cut.inserts {
             let dress = insert.wood.and_then(|wood| self.dresses.get(wood));
             used.extend(insert.wood);
@@ -198,7 +202,8 @@ impl Drawing<'_> {
     }
 
     fn lowest(&self) -> f64 {
-        let inserts = self.vessel.inserts.iter().filter_map(|insert| view::section::stands_out(self.sheet.recipe, insert));
+        let inserts =
+            self.vessel.inserts.iter().filter_map(|insert| view::section::stands_out(self.sheet.recipe, insert));
         let low = inserts.map(|(path, _)| kurbo::Shape::bounding_box(&path).y0).fold(0.0, f64::min);
         self.place.at(0.0, low).y
     }
@@ -216,7 +221,11 @@ impl Drawing<'_> {
         let text = format!("{name} Ø {}", self.sheet.pair(radius * 2.0));
         // What does not fit on the line stands before it.
         let needs = lettering::width(&text, TYPE, false) + 26.0;
-        let (anchor, x) = if needs <= right - left { (Anchor::Middle, f64::midpoint(left, right)) } else { (Anchor::End, left - 5.0) };
+        let (anchor, x) = if needs <= right - left {
+            (Anchor::Middle, f64::midpoint(left, right))
+        } else {
+            (Anchor::End, left - 5.0)
+        };
         let label = Label { anchor, has_ground: anchor == Anchor::Middle, ..label((x, y + 3.8), &text) };
         marks.push(Mark::Text(label));
     }
@@ -245,9 +254,11 @@ impl Drawing<'_> {
             let from = place.at(radius, z) + (4.0, 0.0);
             marks.push(outline(line(from, Point::new(total + 4.0, y)), stroke(GRAY, THIN)));
         }
+        let stands_out = cut.inserts.iter().any(|insert| insert.shows.is_some() && insert.is_outside);
+        let what = if stands_out { "height without inserts" } else { "height over all" };
         let mut beside = vec![Callout {
             to: Point::new(total, high),
-            lines: vec!["height over all".to_owned(), self.sheet.pair(self.vessel.height.value)],
+            lines: vec![what.to_owned(), self.sheet.pair(self.vessel.height.value)],
         }];
         beside.extend(self.layers(&shown, chain));
         let x = WIDE - MARGIN - COLUMN;
@@ -349,10 +360,13 @@ impl Drawing<'_> {
             let facing = insert.facing.map_or(0.0, |facing| facing.normalized().degrees());
             let z = insert.rim;
             let x = side * vessel.outside.above(z).mm();
-            say((x, z.mm()), vec![
-                format!("{}: in the wall at {facing:.0}°,", said.name.value),
-                format!("{} up, hole Ø {}", sheet.own(z), sheet.own(insert.hole_diameter.value)),
-            ]);
+            say(
+                (x, z.mm()),
+                vec![
+                    format!("{}: in the wall at {facing:.0}°,", said.name.value),
+                    format!("{} up, hole Ø {}", sheet.own(z), sheet.own(insert.hole_diameter.value)),
+                ],
+            );
         }
         callouts
     }
