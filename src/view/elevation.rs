@@ -194,7 +194,9 @@ pub(super) fn closed(points: impl Iterator<Item = Point>) -> BezPath {
             path.line_to(point);
         }
     }
-    path.close_path();
+    if !path.elements().is_empty() {
+        path.close_path();
+    }
     path
 }
 

@@ -170,6 +170,9 @@ pub(super) fn head(from: Point, tip: Point, color: Color) -> Mark {
 
 /// A dimension's line with a head at one end or both.
 pub(super) fn dimension(from: Point, to: Point, is_half: bool) -> Vec<Mark> {
+    if from.distance(to) < 1e-6 {
+        return Vec::new();
+    }
     let mut marks = vec![outline(line(from, to), stroke(GRAY, THIN)), head(from, to, GRAY)];
     if !is_half {
         marks.push(head(to, from, GRAY));

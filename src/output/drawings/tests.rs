@@ -36,7 +36,7 @@ fn pictures(sheet: &Sheet<'_>) -> Vec<(String, Picture)> {
     all
 }
 
-/// Twice the sum of all squares of what rounding and the drawn chords may take: a share of the whole.
+/// What the drawn chords may take of a silhouette, a share of it.
 const CHORDS: f64 = 2e-3;
 
 /// What faces the viewer is covered once: pieces and gaps together are the silhouette, of closed layers the pieces alone.
@@ -77,7 +77,10 @@ fn sawn_faces_revolve_to_the_finished_wood() {
                     part.outside.volume(band.from, band.to).mm3() - part.inside.volume(band.from, band.to).mm3()
                 })
                 .sum();
-            assert!((revolved / wood - 1.0).abs() < CHORDS, "{name} {}: {revolved}, not {wood}", layer.id);
+            // A chord strays from its curve by 0.02 mm at most, along two profiles that are longer than the layer is tall.
+            let tall = (layer.z1.value - layer.z0.value).mm();
+            let stray = 2.0 * 0.02 * 1.5 * tall * std::f64::consts::TAU * layer.outer_radius.value.mm();
+            assert!((revolved - wood).abs() < stray, "{name} {}: {revolved}, not {wood}", layer.id);
         }
     }
 }

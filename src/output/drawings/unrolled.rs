@@ -1,6 +1,6 @@
 //! The pattern of the outside laid flat.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use kurbo::{Point, Rect, Shape as _};
 
@@ -50,10 +50,13 @@ pub(in crate::output) fn unrolled(sheet: &Sheet<'_>) -> Picture {
     let strip = Rect::new(x(0.0), top, x(360.0), bottom).to_path(0.1);
     let mut used = BTreeSet::new();
     let mut is_open = false;
+    let mut layers: BTreeMap<usize, Pieces> = BTreeMap::new();
     let (mut marks, mut letters) = (Vec::new(), Vec::new());
     for (layer, from, to) in &flat.rows {
         let Some(built) = sheet.layers().get(*layer) else { continue };
-        let (mut row, mut pieces) = (Vec::new(), Pieces::default());
+        let mut row = Vec::new();
+        // A layer that is parted shows in two rows.
+        let pieces = layers.entry(*layer).or_default();
         if matches!(&built.shape, crate::geometry::LayerShape::Ring(ring) if ring.gap.is_some()) {
             is_open = true;
             let back = Rect::new(x(0.0), y(*to), x(360.0), y(*from)).to_path(0.1);
@@ -81,12 +84,11 @@ pub(in crate::output) fn unrolled(sheet: &Sheet<'_>) -> Picture {
                 }));
             }
         }
-        row.extend(pieces.marks(sheet));
-        marks.push(Mark::Group(crate::output::picture::Group {
-            name: None,
-            title: Some(sheet.layer(*layer).to_owned()),
-            marks: row,
-        }));
+        marks.extend(row);
+    }
+    for (layer, pieces) in layers {
+        let id = sheet.layers().get(layer).map_or("", |layer| layer.id.as_str());
+        marks.push(group(id, sheet.layer(layer), pieces.marks(sheet)));
     }
     marks.push(outline(strip, super::marks::bold()));
     marks.extend(letters);
