@@ -6,7 +6,7 @@ pub(in crate::output) fn width(text: &str, size: f64, is_bold: bool) -> f64 {
     ems * size * if is_bold { 1.13 } else { 1.0 }
 }
 
-/// Widths of DejaVu Sans, the widest of those in common use, rounded up.
+/// Widths of `DejaVu Sans`, the widest of those in common use, rounded up.
 fn ems(sign: char) -> f64 {
     match sign {
         'i' | 'j' | 'l' | '\'' | '|' => 0.29,

@@ -383,12 +383,12 @@ fn rim(vessel: &Vessel) -> Option<(f64, f64)> {
 fn callouts(marks: &mut Vec<Mark>, mut all: Vec<Callout>, (x, is_left): (f64, bool), (top, bottom): (f64, f64)) -> f64 {
     all.sort_by(|a, b| a.to.y.total_cmp(&b.to.y));
     let tall = |callout: &Callout| LINE * f64::from(u32::try_from(callout.lines.len()).unwrap_or(1)) + AIR;
-    let wanted: Vec<(f64, f64)> = all.iter().map(|one| (one.to.y - (LINE + AIR) / 2.0, tall(one))).collect();
+    let wanted: Vec<(f64, f64)> = all.iter().map(|one| (one.to.y - f64::midpoint(LINE, AIR), tall(one))).collect();
     let tops = lettering::spread(&wanted, top, bottom.max(top));
     let mut end = top;
     for (callout, at) in all.iter().zip(tops) {
         let mut base = at + AIR / 2.0 + LINE - 3.2;
-        let middle = at + (LINE + AIR) / 2.0;
+        let middle = at + f64::midpoint(LINE, AIR);
         let anchor = if is_left { Anchor::End } else { Anchor::Start };
         for text in &callout.lines {
             marks.push(Mark::Text(Label { size: SMALL, anchor, ..label((x, base), text) }));
