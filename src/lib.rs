@@ -28,5 +28,6 @@ pub mod search;
 pub mod source;
 pub mod syntax;
 pub mod tables;
+pub mod view;
 pub mod vocabulary;
 pub mod workings;

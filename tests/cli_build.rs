@@ -10,16 +10,25 @@ use std::os::unix::fs::symlink;
 
 use cli_support::{Bench, Ran, close};
 
-const DOCUMENTS: [&str; 9] = [
+const DOCUMENTS: [&str; 18] = [
     "cut-list.csv",
     "cut-list.md",
     "cutting-plan.md",
     "cutting-plan.svg",
     "design.json",
+    "elevation.svg",
     "findings.sarif",
     "glue-schedule.md",
     "glue-schedule.svg",
+    "layer-01.svg",
+    "layer-02.svg",
+    "layer-03.svg",
+    "layer-04.svg",
+    "layer-05.svg",
+    "layer-06.svg",
+    "section.svg",
     "turning.md",
+    "unrolled.svg",
 ];
 
 /// A bench with a recipe on it that is clean.
@@ -63,7 +72,7 @@ fn a_build_prints_its_summary_and_writes_its_documents() {
     assert_eq!(names[1..], DOCUMENTS);
     let first: Vec<String> = DOCUMENTS.iter().map(|name| bench.text(&format!("out/{name}"))).collect();
     assert!(first.iter().all(|text| text.ends_with('\n')));
-    built(&bench).says(0, &["9 documents in out (all unchanged)"]);
+    built(&bench).says(0, &["18 documents in out (all unchanged)"]);
     fs::remove_dir_all(bench.path("out")).unwrap();
     built(&bench);
     let second: Vec<String> = DOCUMENTS.iter().map(|name| bench.text(&format!("out/{name}"))).collect();
@@ -240,10 +249,10 @@ fn a_first_day_gives_a_calendar_and_none_takes_it_away() {
     let bench = bench();
     built(&bench);
     let args = ["build", "bowl.vessel", "-o", "out", "--start", "2027-03-01"];
-    bench.run(&args).says(0, &["10 documents in out"]);
+    bench.run(&args).says(0, &["19 documents in out"]);
     let calendar = bench.text("out/glue-schedule.ics");
     assert!(calendar.contains("DTSTART:20270301T"), "{calendar}");
-    bench.run(&args).says(0, &["10 documents in out (all unchanged)"]);
+    bench.run(&args).says(0, &["19 documents in out (all unchanged)"]);
     built(&bench).says(0, &["glue-schedule.ics is gone"]);
     assert_eq!(bench.names("out")[1..], DOCUMENTS);
 }
@@ -284,5 +293,14 @@ fn help_tells_of_day_and_effort() {
     let help = Bench::new().run(&["build", "--help"]).says(0, &[]).out;
     for words in ["--start <DATE>", "--effort <N>", "--start 2027-03-01", "glue-schedule.ics", "[default: 1]"] {
         assert!(help.contains(words), "{words} in {help}");
+    }
+}
+
+#[test]
+fn a_pipe_gets_the_summary_without_the_picture() {
+    let bench = bench();
+    for color in ["always", "auto", "never"] {
+        let ran = bench.run(&["build", "bowl.vessel", "--color", color]).says(0, &[]);
+        assert!(ran.out.starts_with("Bowl") && !ran.out.contains(['▀', '▄', '\u{1b}']), "{color}: {}", ran.out);
     }
 }

@@ -23,7 +23,11 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("checks", &["source", "quantity", "workings", "finding", "resolve", "tables", "geometry", "plan"]),
     ("compile", &["source", "checks", "workings", "finding", "resolve", "geometry", "plan"]),
     ("mend", &["source", "finding", "syntax", "compile"]),
-    ("output", &["source", "quantity", "workings", "finding", "resolve", "tables", "geometry", "plan", "compile"]),
+    ("view", &["source", "quantity", "resolve", "geometry"]),
+    (
+        "output",
+        &["view", "source", "quantity", "workings", "finding", "resolve", "tables", "geometry", "plan", "compile"],
+    ),
     ("cli", &["source", "quantity", "search", "finding", "vocabulary", "plan", "compile", "mend", "output"]),
 ];
 
@@ -62,7 +66,7 @@ fn each_thing_is_in_its_room() {
         ("clap", &["cli"]),
         ("pest::", &["syntax"]),
         ("pest_", &["syntax"]),
-        ("kurbo", &["geometry"]),
+        ("kurbo", &["geometry", "view", "output"]),
         ("chrono", &["quantity/date.rs"]),
         ("microlp", &["search"]),
         ("svg::", &["output"]),

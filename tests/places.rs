@@ -49,17 +49,26 @@ fn names(folder: &Path) -> Vec<String> {
     names
 }
 
-const WRITTEN: [&str; 10] = [
+const WRITTEN: [&str; 19] = [
     ".ringwright-build",
     "cut-list.csv",
     "cut-list.md",
     "cutting-plan.md",
     "cutting-plan.svg",
     "design.json",
+    "elevation.svg",
     "findings.sarif",
     "glue-schedule.md",
     "glue-schedule.svg",
+    "layer-01.svg",
+    "layer-02.svg",
+    "layer-03.svg",
+    "layer-04.svg",
+    "layer-05.svg",
+    "layer-06.svg",
+    "section.svg",
     "turning.md",
+    "unrolled.svg",
 ];
 
 #[test]

@@ -12,6 +12,7 @@ use super::baseline::Baseline;
 use super::folder::{Writing, Written};
 use super::levels::Weights;
 use super::paths::{Input, without_repetitions};
+use super::portrait;
 use super::progress::Search;
 use super::reporter::Reporter;
 use super::terminal::{self, Stream, say};
@@ -47,16 +48,21 @@ pub(super) fn run(
         return Ok(Outcome::Denied);
     }
 
-    let mut summary = String::new();
+    let has_portrait = output.has_color_on(Stream::Stdout) && Stream::Stdout.is_terminal();
+    let mut summary = Vec::new();
     let mut writings = Vec::new();
     for (at, (world, compiled)) in built.iter().enumerate() {
         let Some(design) = compiled.complete() else {
             return Err(Failure::NothingToBuild { path: inputs[at].name() });
         };
         if at > 0 {
-            summary.push('\n');
+            summary.push(b'\n');
         }
-        summary.push_str(&output::summary(&design));
+        if has_portrait {
+            let cells = output::portrait(&design, portrait::COLUMNS, portrait::ROWS);
+            summary.extend(portrait::text(&cells, terminal::has_all_colors()));
+        }
+        summary.extend(output::summary(&design).into_bytes());
         if let Some(folders) = &folders {
             writings.push(Writing::prepare(&folders[at], output::documents(&design, world), force)?);
         }
@@ -64,7 +70,7 @@ pub(super) fn run(
     for writing in writings {
         told(&writing.write()?, output);
     }
-    terminal::print(summary.as_bytes())?;
+    terminal::print(&summary)?;
     Ok(Outcome::Clean)
 }
 

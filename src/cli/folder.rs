@@ -84,18 +84,18 @@ impl Writing {
         let mut to_write = Vec::new();
         let mut unchanged = 0;
         for document in documents {
-            let path = folder.join(document.name);
+            let path = folder.join(&*document.name);
             let hash = hash(&document.bytes);
             let present = existing(&path)?;
             if present.as_ref() == Some(&hash) {
                 unchanged += 1;
             } else {
-                if present.is_some_and(|present| !force && !before.has(&present, document.name)) {
+                if present.is_some_and(|present| !force && !before.has(&present, &document.name)) {
                     foreign.push(shown(&path));
                 }
                 to_write.push(document.clone());
             }
-            after.0.insert((hash, document.name.to_owned()));
+            after.0.insert((hash, document.name.into_owned()));
         }
         if !foreign.is_empty() {
             return Err(Failure::WouldOverwrite { paths: foreign });
@@ -124,7 +124,7 @@ impl Writing {
         fs::create_dir_all(&self.folder).map_err(|cause| cannot(&self.folder, cause))?;
         let mut staged = Vec::new();
         for document in &self.documents {
-            staged.push(Staged::write(&self.folder, document.name, &document.bytes)?);
+            staged.push(Staged::write(&self.folder, &document.name, &document.bytes)?);
         }
         // The old and the new hashes first: so a build that is broken off between two renames
         // leaves nothing behind that the next one would take for somebody's work.

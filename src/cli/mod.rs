@@ -16,6 +16,7 @@ mod levels;
 mod many;
 mod new;
 mod paths;
+mod portrait;
 mod progress;
 mod reporter;
 mod schema;

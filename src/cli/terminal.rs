@@ -31,7 +31,8 @@ impl Stream {
             && env::var_os("TERM").is_none_or(|value| value != "dumb")
     }
 
-    fn is_terminal(self) -> bool {
+    /// Whether a person may sit before it.
+    pub(super) fn is_terminal(self) -> bool {
         match self {
             Self::Stdout => io::stdout().is_terminal(),
             Self::Stderr => io::stderr().is_terminal(),
@@ -55,6 +56,11 @@ impl Stream {
             _ => Ok(()),
         }
     }
+}
+
+/// Whether the terminal says that it knows colors of 24 bits.
+pub(super) fn has_all_colors() -> bool {
+    env::var_os("COLORTERM").is_some_and(|value| value == "truecolor" || value == "24bit")
 }
 
 /// Writes the product.

@@ -8,6 +8,7 @@ mod cut_list;
 mod cutting_plan;
 mod design;
 mod drawing;
+mod drawings;
 mod error_budget;
 mod gantt;
 mod glue_schedule;
@@ -16,14 +17,21 @@ mod hours;
 mod inserts;
 mod lid;
 mod mounting;
+#[allow(dead_code, reason = "not all drawings are made of it yet")]
+mod picture;
 mod safety;
 mod sheet;
+#[allow(dead_code, reason = "no document is made of it yet")]
+mod shop_sheet;
 mod summary;
+mod svg;
 mod table;
 #[cfg(test)]
 mod tests;
 mod timetable;
 mod turning;
+
+use std::borrow::Cow;
 
 use crate::compile::Complete;
 use crate::finding::{folder_of, render};
@@ -38,7 +46,7 @@ use sheet::Sheet;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Document {
     /// Its name in the output folder.
-    pub name: &'static str,
+    pub name: Cow<'static, str>,
     /// All of it.
     pub bytes: Vec<u8>,
 }
@@ -47,20 +55,31 @@ pub struct Document {
 #[must_use]
 pub fn documents(design: &Complete<'_>, world: &dyn World) -> Vec<Document> {
     let sheet = Sheet::new(design);
+    let document = |name: &'static str, bytes| Document { name: Cow::Borrowed(name), bytes };
     let mut documents = vec![
-        Document { name: "cut-list.csv", bytes: csv::cut_list(&sheet) },
-        Document { name: "cut-list.md", bytes: cut_list::page(&sheet).into_bytes() },
-        Document { name: "cutting-plan.md", bytes: cutting_plan::page(&sheet).into_bytes() },
-        Document { name: "cutting-plan.svg", bytes: board_drawing::drawing(&sheet) },
-        Document { name: "design.json", bytes: design::json(design, world).into_bytes() },
-        Document { name: "findings.sarif", bytes: findings(design, world) },
-        Document { name: "glue-schedule.md", bytes: glue_schedule::page(&sheet).into_bytes() },
-        Document { name: "glue-schedule.svg", bytes: gantt::drawing(&sheet) },
-        Document { name: "turning.md", bytes: turning::page(&sheet).into_bytes() },
+        document("cut-list.csv", csv::cut_list(&sheet)),
+        document("cut-list.md", cut_list::page(&sheet).into_bytes()),
+        document("cutting-plan.md", cutting_plan::page(&sheet).into_bytes()),
+        document("cutting-plan.svg", board_drawing::drawing(&sheet)),
+        document("design.json", design::json(design, world).into_bytes()),
+        document("elevation.svg", svg::bytes(&drawings::elevation(&sheet))),
+        document("findings.sarif", findings(design, world)),
+        document("glue-schedule.md", glue_schedule::page(&sheet).into_bytes()),
+        document("glue-schedule.svg", gantt::drawing(&sheet)),
+        document("section.svg", svg::bytes(&drawings::section(&sheet))),
+        document("turning.md", turning::page(&sheet).into_bytes()),
+        document("unrolled.svg", svg::bytes(&drawings::unrolled(&sheet))),
     ];
+    // As many digits as the last one has, so that they are in order by name.
+    let digits = sheet.layers().len().to_string().len().max(2);
+    documents.extend((0..sheet.layers().len()).filter_map(|at| {
+        let picture = drawings::layer(&sheet, at)?;
+        let name = format!("layer-{:0digits$}.svg", at + 1);
+        Some(Document { name: Cow::Owned(name), bytes: svg::bytes(&picture) })
+    }));
     // A calendar needs to know which day is the first.
-    documents.extend(calendar::calendar(&sheet).map(|bytes| Document { name: "glue-schedule.ics", bytes }));
-    documents.sort_by_key(|document| document.name);
+    documents.extend(calendar::calendar(&sheet).map(|bytes| document("glue-schedule.ics", bytes)));
+    documents.sort_by(|a, b| a.name.cmp(&b.name));
     documents
 }
 
@@ -68,6 +87,20 @@ pub fn documents(design: &Complete<'_>, world: &dyn World) -> Vec<Document> {
 fn findings(design: &Complete<'_>, world: &dyn World) -> Vec<u8> {
     let here = folder_of(&world.file(design.recipe.file).name);
     render::sarif(design.findings, world, &here)
+}
+
+/// Red, green, blue.
+pub type Rgb = (u8, u8, u8);
+
+/// The vessel from outside for a terminal, in no more than so many columns and rows; each cell is the color of its upper
+/// and its lower half, none where nothing is.
+#[must_use]
+pub fn portrait(design: &Complete<'_>, columns: usize, rows: usize) -> Vec<Vec<(Option<Rgb>, Option<Rgb>)>> {
+    let rgb = |picture::Color(red, green, blue)| (red, green, blue);
+    let cells = drawings::cells(&drawings::elevation(&Sheet::new(design)), (columns, rows));
+    let row =
+        |row: Vec<drawings::Cell>| row.into_iter().map(|(upper, lower)| (upper.map(rgb), lower.map(rgb))).collect();
+    cells.into_iter().map(row).collect()
 }
 
 /// The JSON Schema (draft 2020-12) of `design.json`, with a final line end.

@@ -257,7 +257,7 @@ fn the_spreadsheet_reads_back_the_same_cuts() {
 fn the_same_design_gives_the_same_bytes() {
     let (a, b) = (Built::of(jar()).documents(), Built::of(jar()).documents());
     assert_eq!(a, b);
-    let names: Vec<&str> = a.iter().map(|document| document.name).collect();
+    let names: Vec<&str> = a.iter().map(|document| document.name.as_ref()).collect();
     assert_eq!(
         names,
         [
@@ -266,10 +266,18 @@ fn the_same_design_gives_the_same_bytes() {
             "cutting-plan.md",
             "cutting-plan.svg",
             "design.json",
+            "elevation.svg",
             "findings.sarif",
             "glue-schedule.md",
             "glue-schedule.svg",
-            "turning.md"
+            "layer-01.svg",
+            "layer-02.svg",
+            "layer-03.svg",
+            "layer-04.svg",
+            "layer-05.svg",
+            "section.svg",
+            "turning.md",
+            "unrolled.svg"
         ]
     );
     assert!(a.iter().all(|document| document.bytes.ends_with(b"\n")));

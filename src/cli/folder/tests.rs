@@ -8,7 +8,7 @@ use crate::cli::Failure;
 use crate::output::Document;
 
 fn documents(of: &[(&'static str, &str)]) -> Vec<Document> {
-    of.iter().map(|(name, text)| Document { name, bytes: text.as_bytes().to_vec() }).collect()
+    of.iter().map(|(name, text)| Document { name: (*name).into(), bytes: text.as_bytes().to_vec() }).collect()
 }
 
 fn build(folder: &Path, of: &[(&'static str, &str)], force: bool) -> Result<Written, Failure> {
