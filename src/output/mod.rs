@@ -17,12 +17,9 @@ mod hours;
 mod inserts;
 mod lid;
 mod mounting;
-#[allow(dead_code, reason = "not all drawings are made of it yet")]
 mod picture;
 mod safety;
 mod sheet;
-#[allow(dead_code, reason = "no document is made of it yet")]
-mod shop_sheet;
 mod summary;
 mod svg;
 mod table;
