@@ -49,7 +49,7 @@ fn names(folder: &Path) -> Vec<String> {
     names
 }
 
-const WRITTEN: [&str; 19] = [
+const WRITTEN: [&str; 22] = [
     ".ringwright-build",
     "cut-list.csv",
     "cut-list.md",
@@ -66,7 +66,10 @@ const WRITTEN: [&str; 19] = [
     "layer-04.svg",
     "layer-05.svg",
     "layer-06.svg",
+    "model.glb",
+    "model.stl",
     "section.svg",
+    "shop-sheet.pdf",
     "turning.md",
     "unrolled.svg",
 ];

@@ -8,6 +8,7 @@ use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
 
 use crate::finding::render::Format;
 use crate::mend::Wanted;
+use crate::output::Paper;
 use crate::quantity::Date;
 
 use super::levels::Weights;
@@ -18,6 +19,7 @@ Examples:
   ringwright new bowl                      a commented starter recipe, bowl.vessel
   ringwright check bowl.vessel             what is wrong with it, and what to do
   ringwright build bowl.vessel -o bowl     the papers for the shop, in the folder bowl
+  ringwright preview bowl.vessel           the shop sheet in the browser, drawn anew at each save
   ringwright explain ring/does-not-cover   more about one kind of finding
 
 Exit codes:
@@ -61,6 +63,17 @@ A file that no build wrote, or that was edited since, is never overwritten witho
 
 Exit codes: 0 built (there may be warnings), 1 errors or what --deny names, 2 could not run";
 
+const PREVIEW_EXAMPLES: &str = "\
+Examples:
+  ringwright preview crock.vessel              opens the browser; Ctrl-C ends it
+  ringwright preview crock.vessel --no-open    prints the address alone
+  ringwright preview crock.vessel --port 0     at any free port
+
+Only this machine can read the page. When the text cannot be built, the page keeps the last sheet
+that could be and shows the findings beside their lines.
+
+Exit codes: 2 could not run, for example as another program has the port; else it runs until it is stopped";
+
 /// A compiler for segmented woodturning: from a recipe to cut list, glue schedule and turning notes
 ///
 /// A recipe is a text file, `*.vessel`. It says the outside shape, the wall and the layers of glued
@@ -101,10 +114,28 @@ pub(super) enum Command {
         /// Overwrite files that no build wrote, or that were edited since
         #[arg(long, requires = "folder")]
         force: bool,
+        /// The paper of shop-sheet.pdf; usual is Letter for a recipe in inches, A4 for one in millimeters
+        #[arg(long, value_name = "SIZE", requires = "folder")]
+        paper: Option<Paper>,
         #[command(flatten)]
         planning: Planning,
         #[command(flatten)]
         weights: Weights,
+    },
+    /// Show the shop sheet in the browser, drawn anew at each save
+    #[command(after_help = PREVIEW_EXAMPLES)]
+    Preview {
+        /// The recipe to look at
+        #[arg(value_name = "RECIPE")]
+        recipe: PathBuf,
+        /// Where the browser finds it; 0 takes any free port. Without it 4780, or any free one when that is taken
+        #[arg(long, value_name = "N")]
+        port: Option<u16>,
+        /// Do not open the browser, print the address alone
+        #[arg(long)]
+        no_open: bool,
+        #[command(flatten)]
+        planning: Planning,
     },
     /// Tell more about a kind of finding
     ///
@@ -246,6 +277,20 @@ impl Output {
             Format::Human | Format::Narrated => true,
             Format::Short | Format::Json | Format::Sarif => false,
         }
+    }
+}
+
+/// By hand, as the documents know nothing of command lines.
+impl ValueEnum for Paper {
+    fn value_variants<'a>() -> &'a [Self] {
+        &[Self::A4, Self::Letter]
+    }
+
+    fn to_possible_value(&self) -> Option<PossibleValue> {
+        Some(match self {
+            Self::A4 => PossibleValue::new("a4").help("210 mm by 297 mm"),
+            Self::Letter => PossibleValue::new("letter").help("8 1/2 in by 11 in"),
+        })
     }
 }
 

@@ -18,15 +18,26 @@ use super::reporter::Reporter;
 use super::terminal::{self, Stream, say};
 use super::{DiskWorld, Failure, Outcome};
 
+/// What is to be written.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Writes<'a> {
+    /// Where to; nothing is written without one.
+    pub folder: Option<&'a Path>,
+    /// Whether over files that no build wrote.
+    pub force: bool,
+    /// Of the shop sheet; none for what the recipe's units make usual.
+    pub paper: Option<output::Paper>,
+}
+
 /// Builds all `recipes` or, when anything is against one of them, none.
 pub(super) fn run(
     recipes: &[PathBuf],
-    folder: Option<&Path>,
-    force: bool,
+    writes: Writes<'_>,
     planning: Planning,
     weights: &Weights,
     output: Output,
 ) -> Result<Outcome, Failure> {
+    let Writes { folder, force, paper } = writes;
     let (levels, denial) = (weights.levels()?, weights.denial()?);
     let inputs = without_repetitions(recipes.iter().map(|path| Input::of(path)).collect());
     let folders = folder.map(|folder| folders(&inputs, folder)).transpose()?;
@@ -64,7 +75,7 @@ pub(super) fn run(
         }
         summary.extend(output::summary(&design).into_bytes());
         if let Some(folders) = &folders {
-            writings.push(Writing::prepare(&folders[at], output::documents(&design, world), force)?);
+            writings.push(Writing::prepare(&folders[at], output::documents_on(&design, world, paper), force)?);
         }
     }
     for writing in writings {

@@ -81,6 +81,11 @@ impl DiskWorld {
         self.opened.borrow().iter().map(|file| file.source.name.clone()).collect()
     }
 
+    /// All texts that were read, the recipe's first.
+    pub(super) fn files(&self) -> Vec<Arc<SourceFile>> {
+        self.opened.borrow().iter().map(|file| Arc::clone(&file.source)).collect()
+    }
+
     fn with_root(name: String, text: String, shown_folder: PathBuf) -> (Self, FileId) {
         let id = FileId(0);
         let source = Arc::new(SourceFile { id, name, text });

@@ -135,6 +135,20 @@ pub enum Failure {
         /// What is wrong with it.
         reason: String,
     },
+    /// `preview` of a text that is in no file.
+    PreviewOfStdin,
+    /// `preview` at a port that another program has.
+    PortInUse {
+        /// The port.
+        port: u16,
+    },
+    /// `preview` at a port that the system does not give.
+    CannotServe {
+        /// The address.
+        address: String,
+        /// What the system says.
+        cause: io::Error,
+    },
     /// `new` over a file that is there.
     Exists {
         /// The file.
@@ -187,6 +201,9 @@ impl Failure {
             Self::NoLevel { .. } => "usage/no-level",
             Self::NotLowered { .. } => "usage/not-lowered",
             Self::NotABaseline { .. } => "check/not-a-baseline",
+            Self::PreviewOfStdin => "preview/standard-input",
+            Self::PortInUse { .. } => "preview/port-in-use",
+            Self::CannotServe { .. } => "preview/cannot-serve",
             Self::Exists { .. } => "new/exists",
             Self::NoName { .. } => "new/no-name",
         }
@@ -214,7 +231,7 @@ impl Failure {
             Self::NotReplaceable { .. } => "nothing was written; move it away or choose another place".to_owned(),
             Self::NotAFolder { .. } => "give another folder to `-o`".to_owned(),
             Self::SameFolder { .. } => "build them one by one, each into a folder of its own".to_owned(),
-            Self::FixOfStdin => "save the text in a file, and name that".to_owned(),
+            Self::FixOfStdin | Self::PreviewOfStdin => "save the text in a file, and name that".to_owned(),
             Self::LinkOutside { .. } => "nothing was written; name the file that it leads to".to_owned(),
             Self::ChangedMeanwhile { .. } => "nothing was written to it; run the command again".to_owned(),
             Self::UnknownCode { near, .. } if near.is_empty() => "`ringwright explain` lists all codes".to_owned(),
@@ -231,6 +248,10 @@ impl Failure {
                 "it was left as it is; name a file that `ringwright check --write-baseline` wrote, or a new one"
                     .to_owned()
             }
+            Self::PortInUse { .. } => {
+                "end the other program, take another port, or let `--port 0` find a free one".to_owned()
+            }
+            Self::CannotServe { .. } => "ports below 1024 are often not given; `--port 0` finds a free one".to_owned(),
             Self::Exists { .. } => "choose another name; it was left as it is".to_owned(),
             Self::NoName { .. } => "give a name such as `rye-crock`".to_owned(),
             Self::CannotPrint { .. } => return None,
@@ -318,6 +339,9 @@ impl Display for Failure {
             Self::NotABaseline { path, reason } => {
                 write!(f, "{} is no baseline of findings: {}", shown(path), one_line(reason))
             }
+            Self::PreviewOfStdin => write!(f, "not supported: `preview` of standard input"),
+            Self::PortInUse { port } => write!(f, "another program has port {port} of this machine"),
+            Self::CannotServe { address, .. } => write!(f, "nothing can be served at {address}"),
             Self::Exists { path } => write!(f, "{} is there already", shown(path)),
             Self::NoName { path } => write!(f, "{} is no name for a recipe", shown(path)),
         }
@@ -332,9 +356,10 @@ fn shown(path: &str) -> String {
 impl Error for Failure {
     fn source(&self) -> Option<&(dyn Error + 'static)> {
         match self {
-            Self::CannotRead { cause, .. } | Self::CannotWrite { cause, .. } | Self::CannotPrint { cause } => {
-                Some(cause)
-            }
+            Self::CannotRead { cause, .. }
+            | Self::CannotWrite { cause, .. }
+            | Self::CannotServe { cause, .. }
+            | Self::CannotPrint { cause } => Some(cause),
             Self::NotFound { .. }
             | Self::IsFolder { .. }
             | Self::NotAFile { .. }
@@ -353,6 +378,8 @@ impl Error for Failure {
             | Self::NoLevel { .. }
             | Self::NotLowered { .. }
             | Self::NotABaseline { .. }
+            | Self::PreviewOfStdin
+            | Self::PortInUse { .. }
             | Self::Exists { .. }
             | Self::NoName { .. } => None,
         }

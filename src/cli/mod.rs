@@ -17,6 +17,7 @@ mod many;
 mod new;
 mod paths;
 mod portrait;
+mod preview;
 mod progress;
 mod reporter;
 mod schema;
@@ -57,8 +58,12 @@ pub fn run() -> ExitCode {
             Some(asked) => fix::run(paths, asked, weights, args.output),
             None => check::run(paths, weights, tolerance, args.output),
         },
-        Command::Build { recipes, folder, force, planning, weights } => {
-            build::run(recipes, folder.as_deref(), *force, *planning, weights, args.output)
+        Command::Build { recipes, folder, force, paper, planning, weights } => {
+            let writes = build::Writes { folder: folder.as_deref(), force: *force, paper: *paper };
+            build::run(recipes, writes, *planning, weights, args.output)
+        }
+        Command::Preview { recipe, port, no_open, planning } => {
+            preview::run(recipe, *port, !*no_open, *planning, args.output)
         }
         Command::Explain { code, list } => explain::run(code.as_deref(), *list),
         Command::Schema => schema::run(),

@@ -406,7 +406,7 @@ fn used_in(sheet: &Sheet<'_>, lanes: &[LaneKind]) -> String {
     listed(layers.into_iter().map(|layer| sheet.layer(layer).to_owned()))
 }
 
-fn layers_of(sheet: &Sheet<'_>, lane: LaneKind) -> Vec<usize> {
+pub(super) fn layers_of(sheet: &Sheet<'_>, lane: LaneKind) -> Vec<usize> {
     let list = &sheet.plan.cut_list;
     let served = |serves: &[Serving]| serves.iter().map(|serving| serving.layer).collect::<Vec<_>>();
     let of_strip = |strip: usize| list.rows.iter().filter(move |row| row.strip == strip);

@@ -14,12 +14,16 @@ mod gantt;
 mod glue_schedule;
 mod glue_words;
 mod hours;
+mod html;
 mod inserts;
 mod lid;
+mod mesh;
 mod mounting;
+mod pdf;
 mod picture;
 mod safety;
 mod sheet;
+mod shop_sheet;
 mod summary;
 mod svg;
 mod table;
@@ -33,8 +37,11 @@ use std::borrow::Cow;
 use crate::compile::Complete;
 use crate::finding::{folder_of, render};
 use crate::source::World;
+use crate::view::solid::Fineness;
 
 pub use design::Design;
+pub use html::{Drawn, Live, live_page};
+pub use pdf::Paper;
 pub use summary::summary;
 
 use sheet::Sheet;
@@ -51,6 +58,12 @@ pub struct Document {
 /// Every document of a design, in the order of their names. Same design, same bytes.
 #[must_use]
 pub fn documents(design: &Complete<'_>, world: &dyn World) -> Vec<Document> {
+    documents_on(design, world, None)
+}
+
+/// As [`documents`], for another paper than the recipe's units make usual.
+#[must_use]
+pub fn documents_on(design: &Complete<'_>, world: &dyn World, paper: Option<Paper>) -> Vec<Document> {
     let sheet = Sheet::new(design);
     let document = |name: &'static str, bytes| Document { name: Cow::Borrowed(name), bytes };
     let mut documents = vec![
@@ -64,6 +77,7 @@ pub fn documents(design: &Complete<'_>, world: &dyn World) -> Vec<Document> {
         document("glue-schedule.md", glue_schedule::page(&sheet).into_bytes()),
         document("glue-schedule.svg", gantt::drawing(&sheet)),
         document("section.svg", svg::bytes(&drawings::section(&sheet))),
+        document("shop-sheet.pdf", shop_sheet_pdf(&sheet, paper)),
         document("turning.md", turning::page(&sheet).into_bytes()),
         document("unrolled.svg", svg::bytes(&drawings::unrolled(&sheet))),
     ];
@@ -76,8 +90,35 @@ pub fn documents(design: &Complete<'_>, world: &dyn World) -> Vec<Document> {
     }));
     // A calendar needs to know which day is the first.
     documents.extend(calendar::calendar(&sheet).map(|bytes| document("glue-schedule.ics", bytes)));
+    documents.extend(models(design, Fineness::default()));
     documents.sort_by(|a, b| a.name.cmp(&b.name));
     documents
+}
+
+/// `model.glb` and `model.stl`, as finely as is asked.
+#[must_use]
+pub fn models(design: &Complete<'_>, fineness: Fineness) -> [Document; 2] {
+    mesh::models(&Sheet::new(design), fineness)
+/// The shop sheet of a design as one HTML page, to be read in a browser.
+#[must_use]
+pub fn shop_page(design: &Complete<'_>) -> String {
+    with_contents(design, html::page)
+}
+
+/// The same, as a part of the page that a preview shows.
+#[must_use]
+pub fn drawn(design: &Complete<'_>) -> Drawn {
+    with_contents(design, Drawn::new)
+}
+
+fn with_contents<T>(design: &Complete<'_>, make: impl FnOnce(&html::Contents<'_>) -> T) -> T {
+    let sheet = html::stand_in(&Sheet::new(design));
+    make(&html::Contents { sheet: &sheet, model: None, figure: &|_, _| String::new() })
+}
+
+fn shop_sheet_pdf(sheet: &Sheet<'_>, paper: Option<Paper>) -> Vec<u8> {
+    let paper = paper.unwrap_or_else(|| Paper::of(sheet.recipe.units));
+    pdf::pages(&shop_sheet::content(sheet, &shop_sheet::Figures::default()), paper)
 }
 
 /// Warnings and notes as a SARIF log. A recipe that was named by an absolute path is told as seen from its folder.

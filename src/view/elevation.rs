@@ -155,6 +155,11 @@ fn outside(band: &Band<'_>) -> Vec<Point> {
 
 /// A profile between two heights as points, none farther from it than the tolerance.
 pub(super) fn points(profile: &Profile, from: Length, to: Length) -> Vec<Point> {
+    points_within(profile, from, to, Length::from_mm(TOLERANCE))
+}
+
+/// The same with a tolerance of your own.
+pub(super) fn points_within(profile: &Profile, from: Length, to: Length, tolerance: Length) -> Vec<Point> {
     let mut points: Vec<Point> = Vec::new();
     let part = profile.between(from, to);
     let mut push = |point: Point| {
@@ -163,7 +168,7 @@ pub(super) fn points(profile: &Profile, from: Length, to: Length) -> Vec<Point> 
             points.push(point);
         }
     };
-    flatten(part.path(), TOLERANCE, |element| {
+    flatten(part.path(), tolerance.mm(), |element| {
         if let Some(point) = element.end_point() {
             push(point);
         }

@@ -37,8 +37,16 @@ impl Bench {
         self
     }
 
+    pub fn bytes(&self, name: &str) -> Vec<u8> {
+        fs::read(self.path(name)).unwrap()
+    }
+
     pub fn text(&self, name: &str) -> String {
         fs::read_to_string(self.path(name)).unwrap()
+    }
+
+    pub fn bytes(&self, name: &str) -> Vec<u8> {
+        fs::read(self.path(name)).unwrap()
     }
 
     /// The names in a folder, ordered.

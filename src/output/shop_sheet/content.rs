@@ -1,0 +1,228 @@
+//! What stands on the shop sheet, in the order of the work. The words are those of the other documents.
+
+use super::super::picture::Picture;
+use super::super::sheet::{Sheet, counted, letter, strip};
+use super::super::{cut_list, cutting_plan, glue_schedule, safety, turning};
+use super::reading::{Section, plain, sections};
+use super::{Block, Chapter, Column, Row, ShopSheet, Table, templates};
+use crate::plan::GlueWork;
+use crate::plan::cutting::LaneKind;
+
+/// The figures that the sheet shows where they are given.
+#[derive(Debug, Clone, Default)]
+pub(in crate::output) struct Figures {
+    /// As seen from outside.
+    pub elevation: Option<Picture>,
+    /// Cut through the axis, with measures.
+    pub section: Option<Picture>,
+    /// Each board with what is sawn from it.
+    pub boards: Vec<Picture>,
+    /// The glue-ups day by day.
+    pub schedule: Option<Picture>,
+}
+
+/// The shop sheet of a design.
+pub(in crate::output) fn content(sheet: &Sheet<'_>, figures: &Figures) -> ShopSheet {
+    let (mut cuts, mut plan) = (sections(&cut_list::page(sheet)), sections(&cutting_plan::page(sheet)));
+    let (mut glue, mut turn) = (sections(&glue_schedule::page(sheet)), sections(&turning::page(sheet)));
+    for page in [&mut cuts, &mut plan, &mut glue, &mut turn] {
+        // Cautions have a chapter of their own, and so have the settings.
+        page.retain(|section| !["At the saw", "With glue on the hands", "Mind"].contains(&section.heading.as_str()));
+        for section in page.iter_mut() {
+            section.blocks.retain(|block| !matches!(block, Block::Text(text) if text.starts_with(DEFER_BEGINS)));
+        }
+    }
+    let settings: Vec<Section> = plan.extract_if(.., |section| section.heading == SETTINGS).collect();
+    let figure = |picture: &Option<Picture>, caption: &str| {
+        picture.clone().map(|picture| Block::Figure(picture, caption.to_owned()))
+    };
+    let boards = figures.boards.iter().map(|picture| Block::Figure(picture.clone(), picture.title.clone()));
+    let chapters = vec![
+        Chapter { name: "cover", heading: "Overview".to_owned(), blocks: cover(sheet, figures) },
+        chapter(sheet, "cut-list", "Cut list", cuts),
+        chapter(sheet, "settings", SETTINGS, settings),
+        with(chapter(sheet, "cutting-plan", "Cutting plan", plan), boards),
+        with(chapter(sheet, "glue-schedule", "Glue schedule", glue), figure(&figures.schedule, "Day by day.")),
+        Chapter {
+            name: "section",
+            heading: "Section".to_owned(),
+            blocks: figure(&figures.section, "Cut through the axis.").into_iter().collect(),
+        },
+        chapter(sheet, "turning", "Turning", turn),
+        Chapter { name: "templates", heading: "Ring templates".to_owned(), blocks: templates::templates(sheet) },
+        Chapter { name: "cautions", heading: "Mind".to_owned(), blocks: cautions(sheet) },
+    ];
+    let chapters = chapters.into_iter().filter(|chapter| !chapter.blocks.is_empty()).collect();
+    let layers = counted(sheet.layers().len(), "layer", "layers");
+    let pieces = counted(sheet.plan.totals.pieces as usize, "piece", "pieces");
+    ShopSheet { title: sheet.name(), subtitle: format!("Shop sheet: {layers}, {pieces}"), chapters }
+}
+
+const SETTINGS: &str = "Settings of the saw, in order";
+const DEFER_BEGINS: &str = "These are reminders";
+
+fn with(mut chapter: Chapter, blocks: impl IntoIterator<Item = Block>) -> Chapter {
+    chapter.blocks.extend(blocks);
+    chapter
+}
+
+/// The sections of a page under one another, their tables named and their rows tied to the layers.
+fn chapter(sheet: &Sheet<'_>, name: &'static str, heading: &str, sections: Vec<Section>) -> Chapter {
+    let mut blocks = Vec::new();
+    for section in sections {
+        if !section.heading.is_empty() && section.heading != heading {
+            blocks.push(Block::Heading(section.heading));
+        }
+        for block in section.blocks {
+            blocks.push(if let Block::Table(table) = block { Block::Table(named(sheet, name, table)) } else { block });
+        }
+    }
+    Chapter { name, heading: heading.to_owned(), blocks }
+}
+
+/// The table with its name, told by its first column, and its rows with theirs.
+fn named(sheet: &Sheet<'_>, chapter: &'static str, mut table: Table) -> Table {
+    let first = table.columns.first().map_or("", |column| column.heading.as_str());
+    table.name = match (chapter, first) {
+        ("glue-schedule", "no.") => "glue-schedule",
+        ("settings", _) => "settings",
+        ("cut-list", "cut") => "cut-list",
+        ("cut-list", "strip") => "strips",
+        ("cut-list", "ring") => "error-budget",
+        ("cut-list", "wood") => "totals",
+        ("cut-list", _) => "blanks",
+        ("cutting-plan", "boards") => "to-buy",
+        ("cutting-plan", _) => "boards",
+        ("turning", "above the foot") => "stations",
+        (other, _) => other,
+    };
+    table.has_boxes = ["glue-schedule", "cut-list", "strips", "boards", "settings", "to-buy"].contains(&table.name);
+    let words = table.columns.iter().position(|column| column.heading == "for");
+    let tied = ["glue-schedule", "settings", "cut-list", "strips", "boards"].contains(&table.name);
+    for row in &mut table.rows {
+        let cell = |at: usize| row.cells.get(at).cloned().unwrap_or_default();
+        if table.name == "glue-schedule" {
+            let step =
+                cell(0).parse::<usize>().ok().and_then(|number| sheet.plan.glue.order.get(number.checked_sub(1)?));
+            let Some(step) = step.and_then(|at| sheet.plan.glue.steps.get(*at)) else { continue };
+            row.name = sheet.step(step);
+            row.layers = vec![id(sheet, step.layer)];
+            if let GlueWork::Stack { onto } = step.work {
+                row.layers.push(id(sheet, onto));
+            }
+        } else if tied {
+            let told = if table.name == "settings" { words.map_or(String::new(), cell) } else { cell(0) };
+            if !cell(0).is_empty() {
+                row.name = cell(0);
+            }
+            row.layers = layers_of(sheet, &told);
+        }
+    }
+    table
+}
+
+fn id(sheet: &Sheet<'_>, layer: usize) -> String {
+    sheet.layers().get(layer).map_or(String::new(), |layer| layer.id.clone())
+}
+
+/// The layers of the cuts and strips that a cell names: `A from S1`, `S1, S2`, `2 × G`.
+fn layers_of(sheet: &Sheet<'_>, told: &str) -> Vec<String> {
+    let list = &sheet.plan.cut_list;
+    let letters = list.letters();
+    let words: Vec<&str> = told.split(" from ").next().unwrap_or("").split([',', ' ']).collect();
+    let mut layers = Vec::new();
+    let mut add = |name: String, lane: LaneKind| {
+        if words.contains(&name.as_str()) {
+            layers.extend(cutting_plan::layers_of(sheet, lane));
+        }
+    };
+    (0..list.strips.len()).for_each(|at| add(strip(at), LaneKind::Strip(at)));
+    (0..list.staves.len()).for_each(|at| add(letter(letters.staves + at), LaneKind::Staves(at)));
+    (0..list.discs.len()).for_each(|at| add(letter(letters.discs + at), LaneKind::Round(at)));
+    (0..list.cones.len()).for_each(|at| add(letter(letters.cones + at), LaneKind::Cone(at)));
+    let segments = list.rows.iter().map(|row| &row.serves).enumerate();
+    let spacers = list.spacers.iter().map(|row| &row.serves).enumerate().map(|(at, of)| (letters.spacers + at, of));
+    for (at, serves) in segments.chain(spacers) {
+        if words.contains(&letter(at).as_str()) {
+            layers.extend(serves.iter().map(|serving| serving.layer));
+        }
+    }
+    layers.sort_unstable();
+    layers.dedup();
+    layers.into_iter().map(|layer| id(sheet, layer)).collect()
+}
+
+fn cover(sheet: &Sheet<'_>, figures: &Figures) -> Vec<Block> {
+    let (vessel, plan) = (sheet.design.vessel, sheet.plan);
+    let glue = plan.glue.glue_needed.iter().filter_map(|need| {
+        let glue = sheet.glue(need.glue)?;
+        Some(format!("{} of {}", sheet.mass(need.mass.value), glue.name))
+    });
+    let woods: Vec<String> =
+        plan.totals.woods.iter().map(|wood| format!("{} ({})", sheet.wood(wood.wood), wood.pieces)).collect();
+    let boards: usize = plan.cutting.piles.iter().map(|pile| pile.boards.len()).sum();
+    let lacks = plan.cutting.piles.iter().any(|pile| pile.lack.is_some());
+    let paid = plan
+        .cutting
+        .to_pay()
+        .map_or(String::new(), |amount| format!(", {} to pay", cutting_plan::money(sheet, amount)));
+    let rows = [
+        ("height", sheet.both(vessel.height.value)),
+        ("diameter", sheet.both(vessel.max_diameter.value)),
+        ("holds", sheet.volume(vessel.capacity.value)),
+        ("weighs", sheet.mass(plan.totals.mass.value)),
+        ("pieces", plan.totals.pieces.to_string()),
+        ("woods (pieces)", woods.join(", ")),
+        (
+            "boards",
+            format!("{}{}{paid}", counted(boards, "board", "boards"), if lacks { ", not enough wood" } else { "" }),
+        ),
+        ("glue", glue.collect::<Vec<_>>().join(", ")),
+        ("glue-ups", plan.glue.steps.len().to_string()),
+    ];
+    let rows = rows.into_iter().filter(|(_, value)| !value.is_empty()).map(|(what, value)| Row {
+        name: what.to_owned(),
+        cells: vec![what.to_owned(), value],
+        layers: Vec::new(),
+    });
+    let column = |heading: &str| Column { heading: heading.to_owned(), is_number: false };
+    let totals = Table {
+        name: "overview",
+        columns: vec![column("what"), column("of the finished vessel")],
+        rows: rows.collect(),
+        has_boxes: false,
+    };
+    let mut blocks = vec![Block::Table(totals)];
+    let findings: Vec<String> = sheet
+        .design
+        .findings
+        .iter()
+        .map(|finding| format!("{}: {} [{}]", finding.severity.word(), finding.message, finding.code.name))
+        .collect();
+    let accepted = sheet
+        .design
+        .accepted
+        .iter()
+        .map(|one| format!("accepted: {} ({}) [{}]", one.finding.message, one.reason, one.finding.code.name));
+    let told: Vec<String> = findings.into_iter().chain(accepted).collect();
+    if !told.is_empty() {
+        blocks.push(Block::Heading("What was found".to_owned()));
+        blocks.push(Block::List(told));
+    }
+    blocks.extend(figures.elevation.clone().map(|picture| Block::Figure(picture, "As seen from outside.".to_owned())));
+    blocks
+}
+
+fn cautions(sheet: &Sheet<'_>) -> Vec<Block> {
+    let lines = |lines: &[&str]| lines.iter().map(|line| plain(line)).collect::<Vec<_>>();
+    let lathe = sheet.plan.turning.cautions.iter().map(|caution| plain(&sheet.caution(*caution))).collect();
+    vec![
+        Block::Heading("At the saw".to_owned()),
+        Block::Cautions(lines(&safety::SAW)),
+        Block::Heading("With glue on the hands".to_owned()),
+        Block::Cautions(lines(&safety::GLUE)),
+        Block::Heading("At the lathe".to_owned()),
+        Block::Cautions(lathe),
+        Block::Text(safety::DEFER.to_owned()),
+    ]
+}
