@@ -99,6 +99,8 @@ pub fn documents_on(design: &Complete<'_>, world: &dyn World, paper: Option<Pape
 #[must_use]
 pub fn models(design: &Complete<'_>, fineness: Fineness) -> [Document; 2] {
     mesh::models(&Sheet::new(design), fineness)
+}
+
 /// The shop sheet of a design as one HTML page, to be read in a browser.
 #[must_use]
 pub fn shop_page(design: &Complete<'_>) -> String {

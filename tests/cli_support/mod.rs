@@ -37,10 +37,6 @@ impl Bench {
         self
     }
 
-    pub fn bytes(&self, name: &str) -> Vec<u8> {
-        fs::read(self.path(name)).unwrap()
-    }
-
     pub fn text(&self, name: &str) -> String {
         fs::read_to_string(self.path(name)).unwrap()
     }
