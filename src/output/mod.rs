@@ -1,16 +1,13 @@
 //! Plan to documents: words, tables, JSON. Computes nothing; rounding is printing alone.
 
-mod board_drawing;
 mod calendar;
 mod csv;
 mod cut_kinds;
 mod cut_list;
 mod cutting_plan;
 mod design;
-mod drawing;
 mod drawings;
 mod error_budget;
-mod gantt;
 mod glue_schedule;
 mod glue_words;
 mod hours;
@@ -44,7 +41,9 @@ pub use html::{Drawn, Live, live_page};
 pub use pdf::Paper;
 pub use summary::summary;
 
+use picture::Picture;
 use sheet::Sheet;
+use shop_sheet::ShopSheet;
 
 /// One file of a build.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -66,18 +65,20 @@ pub fn documents(design: &Complete<'_>, world: &dyn World) -> Vec<Document> {
 pub fn documents_on(design: &Complete<'_>, world: &dyn World, paper: Option<Paper>) -> Vec<Document> {
     let sheet = Sheet::new(design);
     let document = |name: &'static str, bytes| Document { name: Cow::Borrowed(name), bytes };
+    let content = shop_sheet::content(&sheet);
     let mut documents = vec![
         document("cut-list.csv", csv::cut_list(&sheet)),
         document("cut-list.md", cut_list::page(&sheet).into_bytes()),
         document("cutting-plan.md", cutting_plan::page(&sheet).into_bytes()),
-        document("cutting-plan.svg", board_drawing::drawing(&sheet)),
+        document("cutting-plan.svg", svg::bytes(&drawings::boards(&sheet))),
         document("design.json", design::json(design, world).into_bytes()),
         document("elevation.svg", svg::bytes(&drawings::elevation(&sheet))),
         document("findings.sarif", findings(design, world)),
         document("glue-schedule.md", glue_schedule::page(&sheet).into_bytes()),
-        document("glue-schedule.svg", gantt::drawing(&sheet)),
+        document("glue-schedule.svg", svg::bytes(&drawings::schedule(&sheet))),
         document("section.svg", svg::bytes(&drawings::section(&sheet))),
-        document("shop-sheet.pdf", shop_sheet_pdf(&sheet, paper)),
+        document("shop-sheet.html", on_screen(&sheet, &content, html::page).into_bytes()),
+        document("shop-sheet.pdf", pdf::pages(&content, paper.unwrap_or_else(|| Paper::of(sheet.recipe.units)))),
         document("turning.md", turning::page(&sheet).into_bytes()),
         document("unrolled.svg", svg::bytes(&drawings::unrolled(&sheet))),
     ];
@@ -101,26 +102,17 @@ pub fn models(design: &Complete<'_>, fineness: Fineness) -> [Document; 2] {
     mesh::models(&Sheet::new(design), fineness)
 }
 
-/// The shop sheet of a design as one HTML page, to be read in a browser.
-#[must_use]
-pub fn shop_page(design: &Complete<'_>) -> String {
-    with_contents(design, html::page)
-}
-
-/// The same, as a part of the page that a preview shows.
+/// The shop sheet of a design as the part of a page that a preview shows.
 #[must_use]
 pub fn drawn(design: &Complete<'_>) -> Drawn {
-    with_contents(design, Drawn::new)
+    let sheet = Sheet::new(design);
+    on_screen(&sheet, &shop_sheet::content(&sheet), Drawn::new)
 }
 
-fn with_contents<T>(design: &Complete<'_>, make: impl FnOnce(&html::Contents<'_>) -> T) -> T {
-    let sheet = html::stand_in(&Sheet::new(design));
-    make(&html::Contents { sheet: &sheet, model: None, figure: &|_, _| String::new() })
-}
-
-fn shop_sheet_pdf(sheet: &Sheet<'_>, paper: Option<Paper>) -> Vec<u8> {
-    let paper = paper.unwrap_or_else(|| Paper::of(sheet.recipe.units));
-    pdf::pages(&shop_sheet::content(sheet, &shop_sheet::Figures::default()), paper)
+fn on_screen<T>(sheet: &Sheet<'_>, content: &ShopSheet, make: impl FnOnce(&html::Contents<'_>) -> T) -> T {
+    let model = mesh::on_screen(sheet);
+    let figure = |picture: &Picture, prefix: &str| svg::element(picture, prefix).to_string();
+    make(&html::Contents { sheet: content, model: Some(&model), figure: &figure })
 }
 
 /// Warnings and notes as a SARIF log. A recipe that was named by an absolute path is told as seen from its folder.

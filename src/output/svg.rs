@@ -3,7 +3,6 @@
 use kurbo::{BezPath, PathEl};
 use svg::node::element::{Definitions, Description, Group as Node, Line, Path, Pattern, Rectangle, SVG, Text, Title};
 
-use super::drawing::{clean, number};
 use super::drawings::width;
 use super::picture::{Anchor, Color, Fill, Group, Hatch, Label, Mark, Picture, Shape, Stroke};
 
@@ -229,6 +228,20 @@ fn data(path: &BezPath) -> String {
     data
 }
 
+/// Of two decimals those that say something: `12.5`, `3`; never `-0`.
+fn number(value: f64) -> String {
+    let text = format!("{value:.2}");
+    let short = text.trim_end_matches('0').trim_end_matches('.');
+    if short == "-0" { "0".to_owned() } else { short.to_owned() }
+}
+
+/// Text without the signs that no XML can hold; those of markup are escaped where it is written.
+fn clean(text: &str) -> String {
+    text.chars()
+        .map(|sign| if sign.is_control() || matches!(sign, '\u{fffe}' | '\u{ffff}') { ' ' } else { sign })
+        .collect()
+}
+
 #[cfg(test)]
 mod tests {
     use kurbo::{Rect, Shape as _};
@@ -273,6 +286,21 @@ mod tests {
     #[test]
     fn a_small_picture_as_it_is_written() {
         insta::assert_snapshot!(String::from_utf8(bytes(&small())).unwrap());
+    }
+
+    #[test]
+    fn numbers_have_few_digits() {
+        assert_eq!([12.5, 3.0, -0.001, 0.0, 100.0, 1.0 / 3.0].map(number), ["12.5", "3", "0", "0", "100", "0.33"]);
+    }
+
+    #[test]
+    fn no_text_is_markup() {
+        let picture = Picture { title: "a < b\u{1}".to_owned(), about: "c & d\u{ffff}".to_owned(), ..small() };
+        let text = String::from_utf8(bytes(&picture)).unwrap();
+        for escaped in ["<title>\na &lt; b \n", "c &amp; d ", "maple &amp; more"] {
+            assert!(text.contains(escaped), "{escaped} in {text}");
+        }
+        assert!(text.ends_with("</svg>\n"));
     }
 
     #[test]

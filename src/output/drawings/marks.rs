@@ -65,6 +65,11 @@ impl Page {
         page
     }
 
+    /// Without a heading, for a figure that stands among others.
+    pub(super) fn bare(title: String, about: String) -> Self {
+        Self { marks: Vec::new(), title, about, top: MARGIN }
+    }
+
     pub(super) fn end(self, bottom: f64) -> Picture {
         Picture {
             title: self.title,
@@ -137,7 +142,7 @@ pub(super) fn outline(path: BezPath, stroke: Stroke) -> Mark {
     Mark::Shape(Shape { path, fill: None, stroke: Some(stroke) })
 }
 
-pub(super) fn plain(color: Color) -> Fill {
+pub(super) const fn plain(color: Color) -> Fill {
     Fill { color, hatch: None }
 }
 

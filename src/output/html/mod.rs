@@ -5,7 +5,6 @@
 
 mod blocks;
 mod live;
-mod stand_in;
 #[cfg(test)]
 mod tests;
 mod write;
@@ -18,7 +17,6 @@ use super::picture::Picture;
 use super::shop_sheet::ShopSheet;
 
 pub use live::{Live, live_page};
-pub(super) use stand_in::stand_in;
 
 use write::{base64, escaped};
 

@@ -6,6 +6,7 @@ mod stl;
 #[cfg(test)]
 mod tests;
 
+use crate::quantity::Length;
 use crate::resolve::PartKind;
 use crate::view::solid::{Fineness, Model, PieceOf, Solid, model};
 
@@ -19,6 +20,13 @@ pub(super) fn models(sheet: &Sheet<'_>, fineness: Fineness) -> [Document; 2] {
         Document { name: "model.glb".into(), bytes: glb::write(sheet, &model) },
         Document { name: "model.stl".into(), bytes: stl::write(&model) },
     ]
+}
+
+/// `model.glb` as a page carries it along: coarse, as it is only looked at.
+pub(super) fn on_screen(sheet: &Sheet<'_>) -> Vec<u8> {
+    /// A third of a line's width where a vessel is as large as a screen.
+    const COARSE: Length = Length::from_mm(0.15);
+    glb::write(sheet, &model(sheet.recipe, sheet.design.vessel, Fineness(COARSE)))
 }
 
 /// Stable names, one for each piece of a model: `body.ring-3.segment-4`, `lid.knob`. What is sawn apart with its stack is told

@@ -90,13 +90,9 @@ impl<'a> Flow<'a, '_> {
 
     fn chapter(&mut self, sheet: &ShopSheet, chapter: &'a Chapter) {
         if chapter.name == "templates" {
-            // Each template brings its own pages.
-            for block in &chapter.blocks {
-                if !matches!(block, Block::Template(..)) && self.pages.is_empty() {
-                    self.page();
-                }
-                self.block(block);
-            }
+            // Templates begin their pages themselves.
+            self.y = self.end();
+            chapter.blocks.iter().for_each(|block| self.block(block));
             return;
         }
         self.page();
@@ -168,7 +164,7 @@ impl<'a> Flow<'a, '_> {
 
     /// In a frame that is never cut: items that do not fit begin another frame.
     fn cautions(&mut self, items: &[String]) {
-        let size = 10.0;
+        let size = 9.5;
         let (indent, wide) = (26.0, self.wide() - 38.0);
         let items: Vec<Vec<String>> =
             items.iter().map(|item| wrapped(&shown(item, self.faces), self.faces.of(false), size, wide)).collect();
@@ -256,8 +252,9 @@ impl<'a> Flow<'a, '_> {
         let across = self.wide();
         let fit = |room: f64| (across / wide).min(room / tall);
         let here = fit(self.end() - self.y - 24.0);
-        // Half as large on this page is better than a page of its own.
-        let scale = if self.y <= TOP || here >= fit(whole) * 0.5 {
+        // A little smaller on this page is better than a page of its own; on the cover also much smaller.
+        let least = if self.pages.len() == 1 { 0.45 } else { 0.85 };
+        let scale = if self.y <= TOP || here >= fit(whole) * least {
             here
         } else {
             self.page();
@@ -274,41 +271,45 @@ impl<'a> Flow<'a, '_> {
         self.y += 8.0;
     }
 
-    /// At true scale, on as many pages as that takes.
+    /// At true scale, on as many pages as that takes. Small ones share a page, and its rulers.
     fn template(&mut self, picture: &'a Picture, caption: &str) {
+        /// Of the line over a template.
+        const HEAD: f64 = 20.0;
         let unit = point(picture.unit_mm.unwrap_or(1.0));
-        let room = [SIDE, TOP + 20.0, self.wide(), self.end() - TOP - 20.0 - tiles::RULER];
-        let tiles = tiles::of((picture.size.0 * unit, picture.size.1 * unit), (room[2], room[3]));
-        let several = tiles.len() > 1;
+        let (wide, tall) = (picture.size.0 * unit, picture.size.1 * unit);
+        let foot = self.end() - tiles::RULER;
+        let tiles::Tiling { tiles, shown } = tiles::of((wide, tall), (self.wide(), foot - TOP - HEAD));
+        let is_tiled = tiles.len() > 1;
         for (number, tile) in tiles.iter().enumerate() {
-            self.page();
-            let of = if several {
+            if is_tiled || self.y + HEAD + tall > foot {
+                self.page();
+                self.ruler(is_tiled);
+            }
+            let of = if is_tiled {
                 format!(": sheet {} of {} (row {}, column {})", number + 1, tiles.len(), tile.row + 1, tile.column + 1)
             } else {
                 String::new()
             };
+            let top = self.y + HEAD;
             self.lines(&format!("{caption}{of}"), 11.0, true, 0.0);
-            let at = if several {
-                (room[0] - tile.from.0, room[1] - tile.from.1)
-            } else {
-                (room[0] + (room[2] - picture.size.0 * unit) / 2.0, room[1])
-            };
-            self.put(Op::Picture { picture, at, scale: unit, window: room, whole_words: several });
+            let (wide, tall) = if is_tiled { shown } else { (wide, tall) };
+            let left = SIDE + (self.wide() - wide) / 2.0;
+            let at = (left - tile.from.0, top - tile.from.1);
+            self.put(Op::Picture { picture, at, scale: unit, window: [left, top, wide, tall], whole_words: is_tiled });
+            let on = |place: (f64, f64)| (place.0 + at.0, place.1 + at.1);
             for (from, to) in &tile.seams {
-                let on = |place: (f64, f64)| (place.0 - tile.from.0 + room[0], place.1 - tile.from.1 + room[1]);
                 self.put(Op::Line { from: on(*from), to: on(*to), width: 0.4, color: GRAY, is_dashed: true });
             }
             for mark in &tile.marks {
-                let (x, y) = (mark.0 - tile.from.0 + room[0], mark.1 - tile.from.1 + room[1]);
+                let (x, y) = on(*mark);
                 for (from, to) in [((x - 6.0, y), (x + 6.0, y)), ((x, y - 6.0), (x, y + 6.0))] {
                     self.put(Op::Line { from, to, width: 0.6, color: BLACK, is_dashed: false });
                 }
                 let at = (x - 3.0, y - 3.0);
                 self.put(Op::Rectangle { at, size: (6.0, 6.0), fill: None, line: Some(0.4) });
             }
-            self.ruler(several);
+            self.y = if is_tiled { self.end() } else { top + tall + 10.0 };
         }
-        self.y = self.end();
     }
 
     /// What tells whether the printer kept the scale: 100 mm over 4 in.
@@ -352,7 +353,7 @@ impl<'a> Flow<'a, '_> {
         let all = self.pages.len();
         let mut name = shown(&sheet.title, faces);
         while faces.of(true).width(&name, 8.5) > self.wide() * 0.6 {
-            name = super::super::drawing::shortened(&name, name.chars().count() - 1);
+            name = shortened(&name, name.chars().count() - 1);
         }
         for (at, page) in self.pages.iter_mut().enumerate() {
             let heading = headings.get(at).map_or("", String::as_str);
@@ -374,4 +375,13 @@ impl<'a> Flow<'a, '_> {
 
 fn count(number: usize) -> f64 {
     u32::try_from(number).map_or(0.0, f64::from)
+}
+
+/// Not longer than so many signs; what is cut off is told by `…`.
+fn shortened(text: &str, most: usize) -> String {
+    if text.chars().count() <= most {
+        return text.to_owned();
+    }
+    let kept: String = text.chars().take(most.saturating_sub(1)).collect();
+    format!("{}…", kept.trim_end())
 }

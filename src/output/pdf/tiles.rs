@@ -20,42 +20,52 @@ pub(super) struct Tile {
     pub marks: Vec<(f64, f64)>,
 }
 
-/// The sheets for a picture of this size, row by row; one when it fits.
-pub(super) fn of(size: (f64, f64), room: (f64, f64)) -> Vec<Tile> {
-    let (columns, rows) = (starts(size.0, room.0), starts(size.1, room.1));
+/// The sheets of one picture, row by row.
+pub(super) struct Tiling {
+    /// One when it fits.
+    pub tiles: Vec<Tile>,
+    /// What each sheet shows: no more than there is room for, and of all the same.
+    pub shown: (f64, f64),
+}
+
+/// As few sheets as a picture of this size takes, the picture shared out evenly among them.
+pub(super) fn of(size: (f64, f64), room: (f64, f64)) -> Tiling {
+    let ((columns, wide), (rows, tall)) = (starts(size.0, room.0), starts(size.1, room.1));
+    let shown = (wide, tall);
     let seams = |starts: &[f64]| starts.iter().skip(1).map(|start| start + OVERLAP / 2.0).collect::<Vec<_>>();
     let (across, down) = (seams(&columns), seams(&rows));
     let mut tiles = Vec::new();
     for (row, top) in rows.iter().enumerate() {
         for (column, left) in columns.iter().enumerate() {
-            let (right, foot) = (left + room.0, top + room.1);
+            let (right, foot) = (left + wide, top + tall);
             let xs: Vec<f64> = across.iter().copied().filter(|x| (*left..=right).contains(x)).collect();
             let ys: Vec<f64> = down.iter().copied().filter(|y| (*top..=foot).contains(y)).collect();
             let mut lines = Vec::new();
             let mut marks = Vec::new();
             for x in &xs {
                 lines.push(((*x, *top), (*x, foot)));
-                marks.extend([0.2, 0.8].map(|part| (*x, top + room.1 * part)));
+                marks.extend([0.2, 0.8].map(|part| (*x, top + tall * part)));
             }
             for y in &ys {
                 lines.push(((*left, *y), (right, *y)));
-                marks.extend([0.2, 0.8].map(|part| (left + room.0 * part, *y)));
+                marks.extend([0.2, 0.8].map(|part| (left + wide * part, *y)));
             }
             tiles.push(Tile { row, column, from: (*left, *top), seams: lines, marks });
         }
     }
-    tiles
+    Tiling { tiles, shown }
 }
 
-/// Where the sheets begin along one side.
-fn starts(long: f64, room: f64) -> Vec<f64> {
-    let step = (room - OVERLAP).max(1.0);
-    let mut starts = vec![0.0];
+/// Where the sheets begin along one side, and how much of it each shows.
+fn starts(long: f64, room: f64) -> (Vec<f64>, f64) {
     // A hair over is rounding.
-    while starts.last().is_some_and(|last| last + room + 1e-6 < long) && starts.len() < 64 {
-        starts.extend(starts.last().map(|last| last + step));
+    if long <= room + 1e-6 {
+        return (vec![0.0], room);
     }
-    starts
+    let sheets = (2..64).map(f64::from).find(|sheets| sheets * (room - OVERLAP) + OVERLAP + 1e-6 >= long).unwrap_or(64.0);
+    let shown = (long + (sheets - 1.0) * OVERLAP) / sheets;
+    let starts = (0..64).map(f64::from).take_while(|at| *at < sheets).map(|at| at * (shown - OVERLAP));
+    (starts.collect(), shown)
 }
 
 #[cfg(test)]
@@ -68,10 +78,11 @@ mod tests {
         #[test]
         fn every_place_is_on_a_sheet_and_every_mark_on_two(wide in 1.0_f64..3000.0, tall in 1.0_f64..3000.0, x in 0.0_f64..1.0, y in 0.0_f64..1.0) {
             let room = (500.0, 650.0);
-            let tiles = of((wide, tall), room);
+            let super::Tiling { tiles, shown } = of((wide, tall), room);
+            prop_assert!(shown.0 <= room.0 + 1e-6 && shown.1 <= room.1 + 1e-6);
             let holds = |at: (f64, f64), tile: &super::Tile| {
                 let (dx, dy) = (at.0 - tile.from.0, at.1 - tile.from.1);
-                dx >= -1e-6 && dx <= room.0 + 1e-6 && dy >= -1e-6 && dy <= room.1 + 1e-6
+                dx >= -1e-6 && dx <= shown.0 + 1e-6 && dy >= -1e-6 && dy <= shown.1 + 1e-6
             };
             prop_assert!(tiles.iter().any(|tile| holds((x * wide, y * tall), tile)));
             for tile in &tiles {
@@ -85,8 +96,9 @@ mod tests {
 
     #[test]
     fn what_fits_is_one_sheet_and_neighbors_overlap() {
-        assert_eq!(of((500.0, 650.0), (500.0, 650.0)).len(), 1);
-        let two = of((501.0, 650.0), (500.0, 650.0));
-        assert!((two[1].from.0 - (500.0 - OVERLAP)).abs() < 1e-9 && two.len() == 2);
+        assert_eq!(of((500.0, 650.0), (500.0, 650.0)).tiles.len(), 1);
+        let two = of((510.0, 650.0), (500.0, 650.0));
+        assert_eq!(two.tiles.iter().map(|tile| tile.from).collect::<Vec<_>>(), [(0.0, 0.0), (240.0, 0.0)]);
+        assert_eq!(two.shown, (270.0, 650.0), "half of the picture and of the overlap");
     }
 }

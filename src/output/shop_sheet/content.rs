@@ -2,27 +2,14 @@
 
 use super::super::picture::Picture;
 use super::super::sheet::{Sheet, counted, letter, strip};
-use super::super::{cut_list, cutting_plan, glue_schedule, safety, turning};
+use super::super::{cut_list, cutting_plan, drawings, glue_schedule, safety, turning};
 use super::reading::{Section, plain, sections};
 use super::{Block, Chapter, Column, Row, ShopSheet, Table, templates};
 use crate::plan::GlueWork;
 use crate::plan::cutting::LaneKind;
 
-/// The figures that the sheet shows where they are given.
-#[derive(Debug, Clone, Default)]
-pub(in crate::output) struct Figures {
-    /// As seen from outside.
-    pub elevation: Option<Picture>,
-    /// Cut through the axis, with measures.
-    pub section: Option<Picture>,
-    /// Each board with what is sawn from it.
-    pub boards: Vec<Picture>,
-    /// The glue-ups day by day.
-    pub schedule: Option<Picture>,
-}
-
 /// The shop sheet of a design.
-pub(in crate::output) fn content(sheet: &Sheet<'_>, figures: &Figures) -> ShopSheet {
+pub(in crate::output) fn content(sheet: &Sheet<'_>) -> ShopSheet {
     let (mut cuts, mut plan) = (sections(&cut_list::page(sheet)), sections(&cutting_plan::page(sheet)));
     let (mut glue, mut turn) = (sections(&glue_schedule::page(sheet)), sections(&turning::page(sheet)));
     for page in [&mut cuts, &mut plan, &mut glue, &mut turn] {
@@ -33,20 +20,18 @@ pub(in crate::output) fn content(sheet: &Sheet<'_>, figures: &Figures) -> ShopSh
         }
     }
     let settings: Vec<Section> = plan.extract_if(.., |section| section.heading == SETTINGS).collect();
-    let figure = |picture: &Option<Picture>, caption: &str| {
-        picture.clone().map(|picture| Block::Figure(picture, caption.to_owned()))
-    };
-    let boards = figures.boards.iter().map(|picture| Block::Figure(picture.clone(), picture.title.clone()));
+    let boards = drawings::each_board(sheet).into_iter().map(uncaptioned);
+    let days = drawings::each_day(sheet).into_iter().map(uncaptioned);
     let chapters = vec![
-        Chapter { name: "cover", heading: "Overview".to_owned(), blocks: cover(sheet, figures) },
+        Chapter { name: "cover", heading: "Overview".to_owned(), blocks: cover(sheet) },
         chapter(sheet, "cut-list", "Cut list", cuts),
         chapter(sheet, "settings", SETTINGS, settings),
         with(chapter(sheet, "cutting-plan", "Cutting plan", plan), boards),
-        with(chapter(sheet, "glue-schedule", "Glue schedule", glue), figure(&figures.schedule, "Day by day.")),
+        with(chapter(sheet, "glue-schedule", "Glue schedule", glue), days),
         Chapter {
             name: "section",
             heading: "Section".to_owned(),
-            blocks: figure(&figures.section, "Cut through the axis.").into_iter().collect(),
+            blocks: vec![uncaptioned(drawings::section(sheet)), uncaptioned(drawings::unrolled(sheet))],
         },
         chapter(sheet, "turning", "Turning", turn),
         Chapter { name: "templates", heading: "Ring templates".to_owned(), blocks: templates::templates(sheet) },
@@ -56,6 +41,11 @@ pub(in crate::output) fn content(sheet: &Sheet<'_>, figures: &Figures) -> ShopSh
     let layers = counted(sheet.layers().len(), "layer", "layers");
     let pieces = counted(sheet.plan.totals.pieces as usize, "piece", "pieces");
     ShopSheet { title: sheet.name(), subtitle: format!("Shop sheet: {layers}, {pieces}"), chapters }
+}
+
+/// A picture that says itself what it is.
+fn uncaptioned(picture: Picture) -> Block {
+    Block::Figure(picture, String::new())
 }
 
 const SETTINGS: &str = "Settings of the saw, in order";
@@ -152,7 +142,7 @@ fn layers_of(sheet: &Sheet<'_>, told: &str) -> Vec<String> {
     layers.into_iter().map(|layer| id(sheet, layer)).collect()
 }
 
-fn cover(sheet: &Sheet<'_>, figures: &Figures) -> Vec<Block> {
+fn cover(sheet: &Sheet<'_>) -> Vec<Block> {
     let (vessel, plan) = (sheet.design.vessel, sheet.plan);
     let glue = plan.glue.glue_needed.iter().filter_map(|need| {
         let glue = sheet.glue(need.glue)?;
@@ -209,7 +199,7 @@ fn cover(sheet: &Sheet<'_>, figures: &Figures) -> Vec<Block> {
         blocks.push(Block::Heading("What was found".to_owned()));
         blocks.push(Block::List(told));
     }
-    blocks.extend(figures.elevation.clone().map(|picture| Block::Figure(picture, "As seen from outside.".to_owned())));
+    blocks.push(uncaptioned(drawings::elevation(sheet)));
     blocks
 }
 
@@ -217,12 +207,12 @@ fn cautions(sheet: &Sheet<'_>) -> Vec<Block> {
     let lines = |lines: &[&str]| lines.iter().map(|line| plain(line)).collect::<Vec<_>>();
     let lathe = sheet.plan.turning.cautions.iter().map(|caution| plain(&sheet.caution(*caution))).collect();
     vec![
+        Block::Text(safety::DEFER.to_owned()),
         Block::Heading("At the saw".to_owned()),
         Block::Cautions(lines(&safety::SAW)),
         Block::Heading("With glue on the hands".to_owned()),
         Block::Cautions(lines(&safety::GLUE)),
         Block::Heading("At the lathe".to_owned()),
         Block::Cautions(lathe),
-        Block::Text(safety::DEFER.to_owned()),
     ]
 }

@@ -4,7 +4,7 @@ mod content;
 mod reading;
 mod templates;
 
-pub(super) use content::{Figures, content};
+pub(super) use content::content;
 
 use super::picture::Picture;
 
