@@ -126,7 +126,12 @@ impl Writer<'_> {
             "<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"{}\">\n\
              <table role=\"table\" id=\"table-{name}\" data-table=\"{name}\"{}>\n<thead role=\"rowgroup\"><tr role=\"row\">",
             escaped(about),
-            if table.has_boxes { " class=\"ticks\"" } else { "" }
+            match (table.has_boxes, table.columns.len()) {
+                (true, _) => " class=\"ticks\"",
+                // What and how much: narrow enough for a phone as it is.
+                (false, ..=2) => " class=\"pairs\"",
+                (false, _) => "",
+            }
         );
         if table.has_boxes {
             self.html.push_str("<th role=\"columnheader\" scope=\"col\" class=\"box\">Done</th>");

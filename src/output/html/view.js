@@ -86,7 +86,10 @@
           var base = (material.pbrMetallicRoughness || {}).baseColorFactor || [0.7, 0.6, 0.45, 1];
           // The file's colors are linear, those of the screen are not.
           var color = base.slice(0, 3).map(function (c) { return Math.pow(c, 1 / 2.2); });
-          found.push({ name: node.name || '', points: points, faces: faces, color: color, wood: material.name || '' });
+          var is = node.extras || {}, name = node.name || '';
+          found.push({
+            name: name, layer: is.layer || name, part: is.part || '', points: points, faces: faces, color: color, wood: material.name || ''
+          });
         });
       }
       (node.children || []).forEach(function (child) { walk(child, m); });
@@ -139,11 +142,6 @@
 
   // ---- the view ----
 
-  function layerOf(name) {
-    var found = /^(.+)\.(segment|stave|wedge|spacer|plug|piece)(-[^.]*)?$/.exec(name);
-    return found ? found[1] : name;
-  }
-  function partOf(name) { return name.split('.')[0]; }
   function words(name) {
     var steps = name.split('.');
     if (steps[0] === 'body' && steps.length > 1) { steps.shift(); }
@@ -206,9 +204,11 @@
       }
       for (var k = 0; k < 3; k++) { low[k] = Math.min(low[k], piece.low[k]); high[k] = Math.max(high[k], piece.high[k]); }
       faces += piece.faces.length / 3;
-      piece.layer = layerOf(piece.name);
-      if (!layers.has(piece.layer)) { layers.set(piece.layer, { name: piece.layer, low: 1e9, high: -1e9 }); }
-      var layer = layers.get(piece.layer);
+      // A ring that is sawn through goes apart with its halves.
+      piece.stands = piece.part + ' ' + piece.layer;
+      if (!layers.has(piece.stands)) { layers.set(piece.stands, { name: piece.layer, count: 0, low: 1e9, high: -1e9 }); }
+      var layer = layers.get(piece.stands);
+      layer.count += 1;
       layer.low = Math.min(layer.low, piece.low[1]); layer.high = Math.max(layer.high, piece.high[1]);
     });
     var tall = high[1] - low[1], across = Math.max(high[0] - low[0], high[2] - low[2]);
@@ -221,8 +221,8 @@
     });
     all.forEach(function (piece) {
       var x = (piece.low[0] + piece.high[0]) / 2, z = (piece.low[2] + piece.high[2]) / 2, long = Math.sqrt(x * x + z * z);
-      var goes = long > across * 0.02 && piece.layer !== piece.name ? across * 0.22 / long : 0;
-      piece.apart = [x * goes, layers.get(piece.layer).rank * gap, z * goes];
+      var goes = long > across * 0.02 && layers.get(piece.stands).count > 1 ? across * 0.22 / long : 0;
+      piece.apart = [x * goes, layers.get(piece.stands).rank * gap, z * goes];
       var corners = flat(piece);
       piece.corners = corners;
       piece.buffer = buffer(corners);
@@ -231,10 +231,10 @@
     if (faces < 250000) {
       all.forEach(function (piece) { var lines = edges(piece.corners); piece.edges = buffer(lines); piece.edgeCount = lines.length / 6; });
     }
-    var hasLid = all.some(function (piece) { return partOf(piece.name) === 'lid'; });
+    var hasLid = all.some(function (piece) { return piece.part === 'lid'; });
 
     function shiftOf(piece) { return piece.apart.map(function (d) { return d * kept.explode; }); }
-    function isShown(piece) { return !(kept.noLid && partOf(piece.name) === 'lid'); }
+    function isShown(piece) { return !(kept.noLid && piece.part === 'lid'); }
     // Of a piece that is cut open the edges behind would be seen through the cut face.
     function isSawn(piece, cut) {
       if (!kept.section) { return false; }
@@ -294,7 +294,7 @@
         gl.uniform1f(place.lines, 0);
         gl.uniform3fv(place.color, color);
         // Layers of one wood are told apart where they are cut.
-        gl.uniform1f(place.inside, layers.get(piece.layer).rank % 2 ? 0.78 : 0.92);
+        gl.uniform1f(place.inside, layers.get(piece.stands).rank % 2 ? 0.78 : 0.92);
         gl.enable(gl.POLYGON_OFFSET_FILL);
         if (kept.section) {
           // Where two pieces lie on each other, the cut face of one wins over the top of the other.
@@ -507,7 +507,10 @@
       pick('');
     }
     lid.hidden = !hasLid;
-    ranked.slice().reverse().forEach(function (layer) { element('option', words(layer.name), choice).value = layer.name; });
+    var names = ranked.map(function (layer) { return layer.name; });
+    names.filter(function (name, at) { return names.indexOf(name) === at; }).reverse().forEach(function (name) {
+      element('option', words(name), choice).value = name;
+    });
 
     // All of it goes when the sheet is drawn anew.
     var ends = [];

@@ -6,27 +6,53 @@ use std::path::Path;
 use std::process::Command;
 use std::{env, fs};
 
+use crate::cli::DiskWorld;
+use crate::compile::compile;
+use crate::output::documents;
+
 use super::sample::{model, sample_page, sheet};
 
 #[test]
 fn a_browser_shows_ticks_turns_and_prints_it() {
+    asked("sample", &sample_page(&sheet(), Some(&model())));
+}
+
+/// A real one, with a lid that is parted off: each half of the sawn ring has its row.
+#[test]
+fn a_browser_shows_the_sheet_of_a_recipe() {
+    let recipe = Path::new(env!("CARGO_MANIFEST_DIR")).join("recipes/spice-jar.vessel");
+    let (world, root) = DiskWorld::open_root(&recipe).unwrap();
+    let compiled = compile(&world, root);
+    let all = documents(&compiled.complete().unwrap(), &world);
+    let page = all.iter().find(|document| document.name == "shop-sheet.html").unwrap();
+    let said = asked("spice-jar", std::str::from_utf8(&page.bytes).unwrap());
+    assert!(said.is_empty() || said.contains("ok: the lid can be hidden"), "{said}");
+}
+
+/// What the clicks found; empty where there is no browser.
+fn asked(name: &str, text: &str) -> String {
     let folder = tempfile::tempdir().unwrap();
     let page = folder.path().join("shop-sheet.html");
-    fs::write(&page, sample_page(&sheet(), Some(&model()))).unwrap();
+    fs::write(&page, text).unwrap();
     let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/browser/sheet.py");
     let mut command = Command::new("python3");
     command.arg(script).arg(&page);
     // A folder for those who want to look themselves.
-    command.args(env::var_os("RINGWRIGHT_PICTURES"));
+    if let Some(pictures) = env::var_os("RINGWRIGHT_PICTURES") {
+        let pictures = Path::new(&pictures).join(name);
+        fs::create_dir_all(&pictures).unwrap();
+        command.arg(pictures);
+    }
     let Ok(ran) = command.output() else {
         eprintln!("skipped: no python3 on this machine, so no browser is asked");
-        return;
+        return String::new();
     };
     let said = String::from_utf8_lossy(&ran.stdout);
     if ran.status.code() == Some(77) {
         eprintln!("{said}");
-        return;
+        return String::new();
     }
     assert!(ran.status.success(), "{said}\n{}", String::from_utf8_lossy(&ran.stderr));
     assert!(said.matches("ok: ").count() >= 20, "{said}");
+    said.into_owned()
 }

@@ -142,7 +142,9 @@ pub(super) fn model() -> Vec<u8> {
             "bufferView": at, "componentType": 5126, "count": corners.len(), "type": "VEC3"
         }));
         meshes.push(serde_json::json!({ "primitives": [{ "attributes": { "POSITION": at }, "material": wood }] }));
-        nodes.push(serde_json::json!({ "name": name, "mesh": at }));
+        let (part, _) = name.split_once('.').unwrap();
+        let layer = name.split(".segment").next();
+        nodes.push(serde_json::json!({ "name": name, "mesh": at, "extras": { "part": part, "layer": layer } }));
     }
     let material = |name: &str, color: [f64; 4]| serde_json::json!({ "name": name, "pbrMetallicRoughness": { "baseColorFactor": color } });
     let mut json = serde_json::json!({
