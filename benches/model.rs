@@ -1,5 +1,5 @@
 //! How long the model and its files take: of a vessel of 20 layers as it is built, and drawn so finely that it has over a
-//! million triangles.
+//! million triangles. And how long all documents take, from the compiled design to the bytes.
 
 #![allow(clippy::print_stdout, reason = "a bench prints its figures")]
 
@@ -17,6 +17,11 @@ fn main() {
     let compiled = compile(&world, root);
     let design = compiled.complete().expect("a design");
     let triangles = |model: &Model| model.pieces.iter().map(|piece| piece.mesh.faces.len()).sum::<usize>();
+    let mut bytes = 0;
+    let all = median(|| {
+        bytes = output::documents(&design, &world).iter().map(|document| document.bytes.len()).sum();
+    });
+    println!("20 layers, all documents: {all:.1} ms, {:.1} MB", megabytes(bytes));
     for (name, fineness) in [("as built", Fineness::default()), ("fine", Fineness(Length::from_mm(1e-3)))] {
         let made = model(design.recipe, design.vessel, fineness);
         let solids = median(|| drop(model(design.recipe, design.vessel, fineness)));

@@ -10,7 +10,7 @@ use std::os::unix::fs::symlink;
 
 use cli_support::{Bench, Ran, close};
 
-const DOCUMENTS: [&str; 21] = [
+const DOCUMENTS: [&str; 22] = [
     "cut-list.csv",
     "cut-list.md",
     "cutting-plan.md",
@@ -29,6 +29,7 @@ const DOCUMENTS: [&str; 21] = [
     "model.glb",
     "model.stl",
     "section.svg",
+    "shop-sheet.html",
     "shop-sheet.pdf",
     "turning.md",
     "unrolled.svg",
@@ -74,9 +75,10 @@ fn a_build_prints_its_summary_and_writes_its_documents() {
     assert_eq!(names[0], ".ringwright-build");
     assert_eq!(names[1..], DOCUMENTS);
     let first: Vec<Vec<u8>> = DOCUMENTS.iter().map(|name| bench.bytes(&format!("out/{name}"))).collect();
-    let mut texts = DOCUMENTS.iter().zip(&first).filter(|(name, _)| !name.starts_with("model.") && **name != "shop-sheet.pdf");
+    let mut texts =
+        DOCUMENTS.iter().zip(&first).filter(|(name, _)| !name.starts_with("model.") && **name != "shop-sheet.pdf");
     assert!(texts.all(|(_, text)| text.ends_with(b"\n")));
-    built(&bench).says(0, &["21 documents in out (all unchanged)"]);
+    built(&bench).says(0, &["22 documents in out (all unchanged)"]);
     fs::remove_dir_all(bench.path("out")).unwrap();
     built(&bench);
     let second: Vec<Vec<u8>> = DOCUMENTS.iter().map(|name| bench.bytes(&format!("out/{name}"))).collect();
@@ -253,10 +255,10 @@ fn a_first_day_gives_a_calendar_and_none_takes_it_away() {
     let bench = bench();
     built(&bench);
     let args = ["build", "bowl.vessel", "-o", "out", "--start", "2027-03-01"];
-    bench.run(&args).says(0, &["12 documents in out"]);
+    bench.run(&args).says(0, &["23 documents in out"]);
     let calendar = bench.text("out/glue-schedule.ics");
     assert!(calendar.contains("DTSTART:20270301T"), "{calendar}");
-    bench.run(&args).says(0, &["12 documents in out (all unchanged)"]);
+    bench.run(&args).says(0, &["23 documents in out (all unchanged)"]);
     built(&bench).says(0, &["glue-schedule.ics is gone"]);
     assert_eq!(bench.names("out")[1..], DOCUMENTS);
 }

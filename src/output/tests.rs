@@ -278,12 +278,14 @@ fn the_same_design_gives_the_same_bytes() {
             "model.glb",
             "model.stl",
             "section.svg",
+            "shop-sheet.html",
             "shop-sheet.pdf",
             "turning.md",
             "unrolled.svg"
         ]
     );
-    let mut texts = a.iter().filter(|document| !document.name.starts_with("model.") && document.name != "shop-sheet.pdf");
+    let mut texts =
+        a.iter().filter(|document| !document.name.starts_with("model.") && document.name != "shop-sheet.pdf");
     assert!(
         texts.all(|document| {
             document.bytes.ends_with(b"\n") && !document.bytes.windows(2).any(|pair| pair == b" \n")

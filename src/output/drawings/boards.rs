@@ -36,7 +36,8 @@ pub(in crate::output) fn boards(sheet: &Sheet<'_>) -> Picture {
         return page.end(end);
     };
     let about = format!("{} boards, each with its sections, lanes and cuts, drawn to one scale.", all.len());
-    let mut page = Page::new(sheet, "cutting plan", about, "Every board to one scale; letters are those of the cut list.");
+    let mut page =
+        Page::new(sheet, "cutting plan", about, "Every board to one scale; letters are those of the cut list.");
     let dresses = dresses(sheet);
     let mut used = BTreeSet::new();
     let mut y = page.top;
@@ -135,7 +136,8 @@ impl Drawing<'_, '_> {
         let (top, tall) = (board_top + lane.from.mm() * scale, lane.width.mm() * scale);
         let x = |along: Length| MARGIN + along.mm() * scale;
         let mut marks = vec![boxed(Rect::new(x(section.from), top, x(section.to), top + tall), RIP)];
-        let fill = wood_of(sheet, lane.is).and_then(|wood| self.dresses.get(wood)).map_or(plain(WHITE), |dress| dress.fill);
+        let fill =
+            wood_of(sheet, lane.is).and_then(|wood| self.dresses.get(wood)).map_or(plain(WHITE), |dress| dress.fill);
         // The strip is turned over after each cut, whatever piece comes next.
         let mut turned = 0_u32;
         for cut in &lane.cuts {
@@ -233,8 +235,7 @@ fn labelled(texts: &[String], field: Rect, is_bold: bool) -> Option<Mark> {
 
 /// A rule to measure by, the woods, and what the shades mean; where it ends.
 fn foot(sheet: &Sheet<'_>, page: &mut Page, used: &BTreeSet<usize>, top: f64, scale: f64) -> f64 {
-    let rule =
-        if sheet.recipe.units == System::Inch { Length::from_inches(4.0) } else { Length::from_mm(100.0) };
+    let rule = if sheet.recipe.units == System::Inch { Length::from_inches(4.0) } else { Length::from_mm(100.0) };
     let (base, long) = (top + 6.0, rule.mm() * scale);
     let at = |x: f64, y: f64| Point::new(MARGIN + x, base + y);
     for (from, to) in [((0.0, 0.0), (long, 0.0)), ((0.0, -4.0), (0.0, 4.0)), ((long, -4.0), (long, 4.0))] {

@@ -53,9 +53,7 @@ pub(in crate::output) fn schedule(sheet: &Sheet<'_>) -> Picture {
     }
     let chart = Chart::of(sheet, &rows);
     let about = format!("{} {}", chart.about(), chart.how_good);
-    let lead = format!(
-        "{about} Numbers as in glue-schedule.md; “needs 3”: number 3 must be out of its clamp before."
-    );
+    let lead = format!("{about} Numbers as in glue-schedule.md; “needs 3”: number 3 must be out of its clamp before.");
     let mut page = Page::new(sheet, "glue schedule", about, &lead);
     let mut top = legend(&mut page) + GAP;
     for panel in &chart.panels() {

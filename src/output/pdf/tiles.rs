@@ -62,7 +62,8 @@ fn starts(long: f64, room: f64) -> (Vec<f64>, f64) {
     if long <= room + 1e-6 {
         return (vec![0.0], room);
     }
-    let sheets = (2..64).map(f64::from).find(|sheets| sheets * (room - OVERLAP) + OVERLAP + 1e-6 >= long).unwrap_or(64.0);
+    let sheets =
+        (2..64).map(f64::from).find(|sheets| sheets * (room - OVERLAP) + OVERLAP + 1e-6 >= long).unwrap_or(64.0);
     let shown = (long + (sheets - 1.0) * OVERLAP) / sheets;
     let starts = (0..64).map(f64::from).take_while(|at| *at < sheets).map(|at| at * (shown - OVERLAP));
     (starts.collect(), shown)
