@@ -73,7 +73,7 @@ fn each_thing_is_in_its_room() {
         ("krilla", &["output/pdf"]),
         ("ics::", &["output"]),
         ("rand_chacha", &["resolve/scatter.rs"]),
-        ("rayon::", &["cli/many.rs"]),
+        ("rayon::", &["cli/many.rs", "output/mod.rs"]),
         ("indicatif", &["cli/progress.rs"]),
         ("sha2::", &["cli/folder.rs", "finding/fingerprint.rs", "output/html"]),
         ("schemars", &["output"]),

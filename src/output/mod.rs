@@ -64,35 +64,52 @@ pub fn documents(design: &Complete<'_>, world: &dyn World) -> Vec<Document> {
 #[must_use]
 pub fn documents_on(design: &Complete<'_>, world: &dyn World, paper: Option<Paper>) -> Vec<Document> {
     let sheet = Sheet::new(design);
-    let document = |name: &'static str, bytes| Document { name: Cow::Borrowed(name), bytes };
+    let paper = paper.unwrap_or_else(|| Paper::of(sheet.recipe.units));
     let content = shop_sheet::content(&sheet);
+    let (mut on_paper, mut page, mut solids) = (Vec::new(), Vec::new(), None);
+    let mut documents = Vec::new();
+    // What takes longest is made beside the rest.
+    rayon::in_place_scope(|beside| {
+        beside.spawn(|_| on_paper = pdf::pages(&content, paper));
+        beside.spawn(|_| page = on_screen(&sheet, &content, html::page).into_bytes());
+        beside.spawn(|_| solids = Some(models(design, Fineness::default())));
+        documents = texts_and_drawings(&sheet, world);
+    });
+    documents.push(document("shop-sheet.html", page));
+    documents.push(document("shop-sheet.pdf", on_paper));
+    documents.extend(solids.into_iter().flatten());
+    documents.sort_by(|a, b| a.name.cmp(&b.name));
+    documents
+}
+
+fn document(name: &'static str, bytes: Vec<u8>) -> Document {
+    Document { name: Cow::Borrowed(name), bytes }
+}
+
+fn texts_and_drawings(sheet: &Sheet<'_>, world: &dyn World) -> Vec<Document> {
     let mut documents = vec![
-        document("cut-list.csv", csv::cut_list(&sheet)),
-        document("cut-list.md", cut_list::page(&sheet).into_bytes()),
-        document("cutting-plan.md", cutting_plan::page(&sheet).into_bytes()),
-        document("cutting-plan.svg", svg::bytes(&drawings::boards(&sheet))),
-        document("design.json", design::json(design, world).into_bytes()),
-        document("elevation.svg", svg::bytes(&drawings::elevation(&sheet))),
-        document("findings.sarif", findings(design, world)),
-        document("glue-schedule.md", glue_schedule::page(&sheet).into_bytes()),
-        document("glue-schedule.svg", svg::bytes(&drawings::schedule(&sheet))),
-        document("section.svg", svg::bytes(&drawings::section(&sheet))),
-        document("shop-sheet.html", on_screen(&sheet, &content, html::page).into_bytes()),
-        document("shop-sheet.pdf", pdf::pages(&content, paper.unwrap_or_else(|| Paper::of(sheet.recipe.units)))),
-        document("turning.md", turning::page(&sheet).into_bytes()),
-        document("unrolled.svg", svg::bytes(&drawings::unrolled(&sheet))),
+        document("cut-list.csv", csv::cut_list(sheet)),
+        document("cut-list.md", cut_list::page(sheet).into_bytes()),
+        document("cutting-plan.md", cutting_plan::page(sheet).into_bytes()),
+        document("cutting-plan.svg", svg::bytes(&drawings::boards(sheet))),
+        document("design.json", design::json(sheet.design, world).into_bytes()),
+        document("elevation.svg", svg::bytes(&drawings::elevation(sheet))),
+        document("findings.sarif", findings(sheet.design, world)),
+        document("glue-schedule.md", glue_schedule::page(sheet).into_bytes()),
+        document("glue-schedule.svg", svg::bytes(&drawings::schedule(sheet))),
+        document("section.svg", svg::bytes(&drawings::section(sheet))),
+        document("turning.md", turning::page(sheet).into_bytes()),
+        document("unrolled.svg", svg::bytes(&drawings::unrolled(sheet))),
     ];
     // As many digits as the last one has, so that they are in order by name.
     let digits = sheet.layers().len().to_string().len().max(2);
     documents.extend((0..sheet.layers().len()).filter_map(|at| {
-        let picture = drawings::layer(&sheet, at)?;
+        let picture = drawings::layer(sheet, at)?;
         let name = format!("layer-{:0digits$}.svg", at + 1);
         Some(Document { name: Cow::Owned(name), bytes: svg::bytes(&picture) })
     }));
     // A calendar needs to know which day is the first.
-    documents.extend(calendar::calendar(&sheet).map(|bytes| document("glue-schedule.ics", bytes)));
-    documents.extend(models(design, Fineness::default()));
-    documents.sort_by(|a, b| a.name.cmp(&b.name));
+    documents.extend(calendar::calendar(sheet).map(|bytes| document("glue-schedule.ics", bytes)));
     documents
 }
 

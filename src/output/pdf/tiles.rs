@@ -73,7 +73,7 @@ fn starts(long: f64, room: f64) -> (Vec<f64>, f64) {
 mod tests {
     use proptest::prelude::*;
 
-    use super::{OVERLAP, of};
+    use super::of;
 
     proptest! {
         #[test]
