@@ -21,6 +21,7 @@ Examples:
   ringwright build bowl.vessel -o bowl     the papers for the shop, in the folder bowl
   ringwright preview bowl.vessel           the shop sheet in the browser, drawn anew at each save
   ringwright explain ring/does-not-cover   more about one kind of finding
+  ringwright why bowl.vessel cut.A         where the figures of a cut come from
 
 Exit codes:
   0  nothing stands against it (there may be warnings and notes)
@@ -73,6 +74,16 @@ Only this machine can read the page. When the text cannot be built, the page kee
 that could be and shows the findings beside their lines.
 
 Exit codes: 2 could not run, for example as another program has the port; else it runs until it is stopped";
+
+const WHY_EXAMPLES: &str = "\
+Examples:
+  ringwright why crock.vessel                      all figures that have a name
+  ringwright why crock.vessel cut.A                all figures of a cut, a line each
+  ringwright why crock.vessel cut.A.long-edge      one figure, down to what was written, set or read from a table
+  ringwright why crock.vessel ring-3.strip         a name may be short where it is plain
+  ringwright why crock.vessel vessel.mass --format json
+
+Exit codes: 0 told, 1 the recipe has errors, 2 nothing is called that, or could not run";
 
 /// A compiler for segmented woodturning: from a recipe to cut list, glue schedule and turning notes
 ///
@@ -147,6 +158,16 @@ pub(super) enum Command {
         /// For scripts: code, severity and one line for every code, and nothing else
         #[arg(long, conflicts_with = "code")]
         list: bool,
+    },
+    /// Say where a figure comes from: formula, inputs, and theirs
+    #[command(after_help = WHY_EXAMPLES)]
+    Why {
+        /// The recipe; `-` reads standard input
+        #[arg(value_name = "RECIPE")]
+        recipe: PathBuf,
+        /// A figure, `body.ring-3.strip-width`, or what has figures, `body.ring-3`; without it all names
+        #[arg(value_name = "SUBJECT")]
+        subject: Option<String>,
     },
     /// Print the JSON Schema of design.json
     #[command(after_help = "Exit codes: 0 printed, 2 could not print")]

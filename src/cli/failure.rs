@@ -118,6 +118,13 @@ pub enum Failure {
         /// The nearest codes.
         near: Vec<&'static str>,
     },
+    /// `why` of something that has no figures.
+    NoSubject {
+        /// What was asked for.
+        asked: String,
+        /// What is called nearly so.
+        near: Vec<String>,
+    },
     /// `--level` of something that is no code with a level.
     NoLevel {
         /// What was given.
@@ -198,6 +205,7 @@ impl Failure {
             Self::LinkOutside { .. } => "fix/link-outside",
             Self::ChangedMeanwhile { .. } => "fix/changed-meanwhile",
             Self::UnknownCode { .. } => "usage/unknown-code",
+            Self::NoSubject { .. } => "why/no-subject",
             Self::NoLevel { .. } => "usage/no-level",
             Self::NotLowered { .. } => "usage/not-lowered",
             Self::NotABaseline { .. } => "check/not-a-baseline",
@@ -237,6 +245,10 @@ impl Failure {
             Self::UnknownCode { near, .. } if near.is_empty() => "`ringwright explain` lists all codes".to_owned(),
             Self::UnknownCode { near, .. } => {
                 format!("did you mean {}? `ringwright explain` lists all codes", or_list(near))
+            }
+            Self::NoSubject { near, .. } if near.is_empty() => "without a name it lists all that has one".to_owned(),
+            Self::NoSubject { near, .. } => {
+                format!("did you mean {}?", or_list(&near.iter().map(String::as_str).collect::<Vec<_>>()))
             }
             Self::NoLevel { .. } => {
                 "write it as `--level ring/joints-line-up=note`; the levels are error, warning, note and off".to_owned()
@@ -333,6 +345,10 @@ impl Display for Failure {
                 )
             }
             Self::ChangedMeanwhile { path } => write!(f, "{} was changed while it was being mended", shown(path)),
+            Self::NoSubject { asked, near } => {
+                let no = if near.len() > 1 { "no one figure" } else { "no figure" };
+                write!(f, "{no} is called {}", shown(asked))
+            }
             Self::UnknownCode { code, .. } => write!(f, "there is no finding {}", shown(code)),
             Self::NoLevel { given } => write!(f, "{} sets no level", shown(given)),
             Self::NotLowered { code } => write!(f, "{} is an error and cannot be lowered", shown(code)),
@@ -375,6 +391,7 @@ impl Error for Failure {
             | Self::LinkOutside { .. }
             | Self::ChangedMeanwhile { .. }
             | Self::UnknownCode { .. }
+            | Self::NoSubject { .. }
             | Self::NoLevel { .. }
             | Self::NotLowered { .. }
             | Self::NotABaseline { .. }

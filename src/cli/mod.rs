@@ -23,6 +23,7 @@ mod reporter;
 mod schema;
 mod staged;
 mod terminal;
+mod why;
 
 use std::process::ExitCode;
 
@@ -66,6 +67,7 @@ pub fn run() -> ExitCode {
             preview::run(recipe, *port, !*no_open, *planning, args.output)
         }
         Command::Explain { code, list } => explain::run(code.as_deref(), *list),
+        Command::Why { recipe, subject } => why::run(recipe, subject.as_deref(), args.output),
         Command::Schema => schema::run(),
         Command::New { name } => new::run(name, args.output),
     };

@@ -28,6 +28,7 @@ mod table;
 mod tests;
 mod timetable;
 mod turning;
+mod why;
 
 use std::borrow::Cow;
 
@@ -40,6 +41,7 @@ pub use design::Design;
 pub use html::{Drawn, Live, live_page};
 pub use pdf::Paper;
 pub use summary::summary;
+pub use why::{NoSubject, Reasons};
 
 use picture::Picture;
 use sheet::Sheet;

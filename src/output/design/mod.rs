@@ -19,7 +19,9 @@ use crate::source::World;
 
 use cutting::CuttingPlan;
 use fittings::{Insert, Mounting};
-use origin::{Sources, Working};
+use origin::Working;
+
+pub(super) use origin::{Origin, Sources, unit};
 
 /// Goes up when a key changes its meaning or goes away; a new key does not raise it.
 pub const SCHEMA_VERSION: u32 = 3;
@@ -30,6 +32,11 @@ pub(super) fn json(complete: &Complete<'_>, world: &dyn World) -> String {
     let mut text = serde_json::to_string_pretty(&fill::design(complete, &sources)).unwrap_or_default();
     text.push('\n');
     text
+}
+
+/// All of it as a value.
+pub(super) fn whole(complete: &Complete<'_>, sources: &Sources) -> serde_json::Value {
+    serde_json::to_value(fill::design(complete, sources)).unwrap_or_default()
 }
 
 /// The JSON Schema of it.

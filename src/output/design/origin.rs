@@ -63,13 +63,13 @@ pub enum Origin<'a> {
 
 /// The files that places of a design lie in.
 #[derive(Debug)]
-pub(super) struct Sources {
+pub(in crate::output) struct Sources {
     files: BTreeMap<FileId, (String, LineIndex)>,
 }
 
 impl Sources {
     /// Every file that a finding or an input of the design points into.
-    pub(super) fn of(complete: &Complete<'_>, world: &dyn World) -> Self {
+    pub(in crate::output) fn of(complete: &Complete<'_>, world: &dyn World) -> Self {
         let ledger = complete.ledger;
         let inputs = ledger.figures().flat_map(|(id, _)| ledger.inputs_of(id));
         let inputs = inputs.filter_map(|(_, input)| input.origin.span());
@@ -98,7 +98,8 @@ impl Sources {
         Place { file: self.name(span.file), start: span.start, end: span.end, label }
     }
 
-    fn origin(&self, origin: Source) -> Origin<'_> {
+    /// Where a value comes from, told by file and line.
+    pub(in crate::output) fn origin(&self, origin: Source) -> Origin<'_> {
         let line = |span: Span| self.files.get(&span.file).map_or(0, |(_, index)| index.line(span.start) + 1);
         match origin {
             Source::Written(span) => {
@@ -139,7 +140,7 @@ impl Sources {
 }
 
 /// The base unit of a dimension.
-fn unit(dimension: Dimension) -> &'static str {
+pub(in crate::output) fn unit(dimension: Dimension) -> &'static str {
     const UNITS: [(Dimension, &str); 14] = [
         (Dimension::NONE, "1"),
         (Dimension::LENGTH, "mm"),
