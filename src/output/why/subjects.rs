@@ -84,11 +84,8 @@ fn walk(value: &Value, called: &str, ids: &[FigureId], subjects: &mut Vec<Subjec
         }
         Value::Array(elements) => {
             for (at, element) in elements.iter().enumerate() {
-                let own = match element {
-                    Value::Object(object) => element_name(object, called, (at, elements.len())),
-                    _ => continue,
-                };
-                walk(element, &own, ids, subjects);
+                let Value::Object(object) = element else { continue };
+                walk(element, &element_name(object, called, (at, elements.len())), ids, subjects);
             }
         }
         Value::Null | Value::Bool(_) | Value::Number(_) | Value::String(_) => {}

@@ -40,15 +40,15 @@ impl Tree<'_, '_> {
             let (sign, below) = if is_last { ("└─", "   ") } else { ("├─", "│  ") };
             let is = value(self.sheet, input.value, input.dimension);
             let _ = write!(self.text, "{lead}{sign} {name} = {is}");
-            match input.origin {
-                Origin::Figure(of) if self.told.contains(&of) => self.text.push_str(", as above\n"),
-                Origin::Figure(of) => {
-                    self.text.push('\n');
-                    self.made_of(of, &format!("{lead}{below}"));
-                }
-                _ => {
-                    let _ = writeln!(self.text, ", {}", self.origin(input.origin));
-                }
+            let Origin::Figure(of) = input.origin else {
+                let _ = writeln!(self.text, ", {}", self.origin(input.origin));
+                continue;
+            };
+            if self.told.contains(&of) {
+                self.text.push_str(", as above\n");
+            } else {
+                self.text.push('\n');
+                self.made_of(of, &format!("{lead}{below}"));
             }
         }
     }
