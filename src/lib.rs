@@ -16,6 +16,7 @@
 
 pub mod checks;
 pub mod cli;
+pub mod compare;
 pub mod compile;
 pub mod finding;
 pub mod geometry;

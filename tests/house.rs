@@ -22,11 +22,15 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("plan", &["source", "quantity", "search", "workings", "finding", "syntax", "resolve", "tables", "geometry"]),
     ("checks", &["source", "quantity", "workings", "finding", "resolve", "tables", "geometry", "plan"]),
     ("compile", &["source", "checks", "workings", "finding", "resolve", "geometry", "plan"]),
+    ("compare", &["quantity", "finding", "geometry", "plan", "compile"]),
     ("mend", &["source", "finding", "syntax", "compile"]),
     ("view", &["source", "quantity", "resolve", "geometry"]),
     (
         "output",
-        &["view", "source", "quantity", "workings", "finding", "resolve", "tables", "geometry", "plan", "compile"],
+        &[
+            "view", "compare", "source", "quantity", "workings", "finding", "resolve", "tables", "geometry", "plan",
+            "compile",
+        ],
     ),
     ("cli", &["source", "quantity", "search", "finding", "vocabulary", "plan", "compile", "mend", "output"]),
 ];
@@ -78,7 +82,7 @@ fn each_thing_is_in_its_room() {
         ("sha2::", &["cli/folder.rs", "finding/fingerprint.rs", "output/html"]),
         ("schemars", &["output"]),
         ("libm::", &["quantity"]),
-        ("similar::", &["cli"]),
+        ("similar::", &["cli", "compare"]),
         ("25.4", &["quantity/length.rs"]),
         ("notify::", &["cli/preview"]),
         ("std::net", &["cli/preview"]),

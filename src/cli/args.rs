@@ -21,6 +21,7 @@ Examples:
   ringwright build bowl.vessel -o bowl     the papers for the shop, in the folder bowl
   ringwright preview bowl.vessel           the shop sheet in the browser, drawn anew at each save
   ringwright explain ring/does-not-cover   more about one kind of finding
+  ringwright diff --git HEAD bowl.vessel   what your changes to it mean in the shop
   ringwright why bowl.vessel cut.A         where the figures of a cut come from
 
 Exit codes:
@@ -74,6 +75,20 @@ Only this machine can read the page. When the text cannot be built, the page kee
 that could be and shows the findings beside their lines.
 
 Exit codes: 2 could not run, for example as another program has the port; else it runs until it is stopped";
+
+const DIFF_EXAMPLES: &str = "\
+Examples:
+  ringwright diff old.vessel new.vessel
+  ringwright diff --git HEAD crock.vessel          what is not committed yet
+  ringwright diff --git v1 crock.vessel --format json
+
+Layers are matched by what the recipe says of them, so that one more at the foot is one more layer and
+not another vessel. For `git diff` and `git log -p --ext-diff` to tell it, once in each clone:
+
+  git config diff.vessel.command 'ringwright diff'
+  echo '*.vessel diff=vessel' >> .gitattributes
+
+Exit codes: 0 compared, 1 a version has errors (with --exit-code also: they differ), 2 could not run";
 
 const WHY_EXAMPLES: &str = "\
 Examples:
@@ -168,6 +183,19 @@ pub(super) enum Command {
         /// A figure, `body.ring-3.strip-width`, or what has figures, `body.ring-3`; without it all names
         #[arg(value_name = "SUBJECT")]
         subject: Option<String>,
+    },
+    /// Say what two versions of a recipe differ in for the maker
+    #[command(after_help = DIFF_EXAMPLES)]
+    Diff {
+        /// The version before and the one after; with --git one recipe; or the seven words that git hands on
+        #[arg(required = true, value_name = "RECIPE")]
+        paths: Vec<PathBuf>,
+        /// Compare with the recipe, and what it uses, as they were at this revision
+        #[arg(long, value_name = "REVISION")]
+        git: Option<String>,
+        /// Exit with 1 where anything is different
+        #[arg(long)]
+        exit_code: bool,
     },
     /// Print the JSON Schema of design.json
     #[command(after_help = "Exit codes: 0 printed, 2 could not print")]

@@ -61,8 +61,17 @@ impl DiskWorld {
     /// # Errors
     /// [`Failure`]: not there, a folder or a device, larger than 4 MiB, not UTF-8, not readable.
     pub fn open_root(path: &Path) -> Result<(Self, FileId), Failure> {
+        Self::open_as(path, path)
+    }
+
+    /// Reads `file` as the text of the recipe at `path`: a version of it that lies elsewhere for a moment. What it uses is
+    /// looked for beside `path`.
+    ///
+    /// # Errors
+    /// As [`Self::open_root`].
+    pub(super) fn open_as(path: &Path, file: &Path) -> Result<(Self, FileId), Failure> {
         let name = path.to_string_lossy().into_owned();
-        let text = read_file(path).map_err(|error| error.of_root(&name))?;
+        let text = read_file(file).map_err(|error| error.of_root(&name))?;
         let folder = path.parent().unwrap_or(Path::new("")).to_owned();
         Ok(Self::with_root(name, text, folder))
     }

@@ -118,6 +118,18 @@ pub enum Failure {
         /// The nearest codes.
         near: Vec<&'static str>,
     },
+    /// `diff` of too few or too many files.
+    DiffOf {
+        /// How many were named.
+        count: usize,
+        /// How many are wanted.
+        wanted: usize,
+    },
+    /// Git did not give what was asked of it.
+    Git {
+        /// What it said.
+        said: String,
+    },
     /// `why` of something that has no figures.
     NoSubject {
         /// What was asked for.
@@ -205,6 +217,8 @@ impl Failure {
             Self::LinkOutside { .. } => "fix/link-outside",
             Self::ChangedMeanwhile { .. } => "fix/changed-meanwhile",
             Self::UnknownCode { .. } => "usage/unknown-code",
+            Self::DiffOf { .. } => "diff/how-many",
+            Self::Git { .. } => "diff/git",
             Self::NoSubject { .. } => "why/no-subject",
             Self::NoLevel { .. } => "usage/no-level",
             Self::NotLowered { .. } => "usage/not-lowered",
@@ -246,6 +260,10 @@ impl Failure {
             Self::UnknownCode { near, .. } => {
                 format!("did you mean {}? `ringwright explain` lists all codes", or_list(near))
             }
+            Self::DiffOf { .. } => {
+                "name the version before and the one after, or one recipe with `--git REVISION`".to_owned()
+            }
+            Self::Git { .. } => "`git log -- RECIPE` lists the revisions in which it was changed".to_owned(),
             Self::NoSubject { near, .. } if near.is_empty() => "without a name it lists all that has one".to_owned(),
             Self::NoSubject { near, .. } => {
                 format!("did you mean {}?", or_list(&near.iter().map(String::as_str).collect::<Vec<_>>()))
@@ -345,6 +363,8 @@ impl Display for Failure {
                 )
             }
             Self::ChangedMeanwhile { path } => write!(f, "{} was changed while it was being mended", shown(path)),
+            Self::DiffOf { count, wanted } => write!(f, "{wanted} wanted, not {count}"),
+            Self::Git { said } => write!(f, "git: {}", one_line(said)),
             Self::NoSubject { asked, near } => {
                 let no = if near.len() > 1 { "no one figure" } else { "no figure" };
                 write!(f, "{no} is called {}", shown(asked))
@@ -392,6 +412,8 @@ impl Error for Failure {
             | Self::ChangedMeanwhile { .. }
             | Self::UnknownCode { .. }
             | Self::NoSubject { .. }
+            | Self::DiffOf { .. }
+            | Self::Git { .. }
             | Self::NoLevel { .. }
             | Self::NotLowered { .. }
             | Self::NotABaseline { .. }

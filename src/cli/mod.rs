@@ -7,6 +7,7 @@ mod args;
 mod baseline;
 mod build;
 mod check;
+mod diff;
 mod disk;
 mod explain;
 mod failure;
@@ -20,6 +21,7 @@ mod portrait;
 mod preview;
 mod progress;
 mod reporter;
+mod revision;
 mod schema;
 mod staged;
 mod terminal;
@@ -68,6 +70,7 @@ pub fn run() -> ExitCode {
         }
         Command::Explain { code, list } => explain::run(code.as_deref(), *list),
         Command::Why { recipe, subject } => why::run(recipe, subject.as_deref(), args.output),
+        Command::Diff { paths, git, exit_code } => diff::run(paths, git.as_deref(), *exit_code, args.output),
         Command::Schema => schema::run(),
         Command::New { name } => new::run(name, args.output),
     };

@@ -49,6 +49,12 @@ impl Fingerprints {
     }
 }
 
+/// What a finding has in common with its like in another version of the recipe: code, and message without its numbers.
+#[must_use]
+pub fn likeness(finding: &Finding) -> (&'static str, String) {
+    (finding.code.name, unnumbered(&finding.message))
+}
+
 /// The message without its numbers, and without how many more there are like it.
 fn unnumbered(message: &str) -> String {
     let told = message.strip_suffix(" more like it").and_then(|rest| rest.rsplit_once("; "));

@@ -14,7 +14,7 @@ pub mod render;
 
 pub use catalog::Code;
 pub use file_name::{folder_of, portable_name};
-pub use fingerprint::Fingerprints;
+pub use fingerprint::{Fingerprints, likeness};
 pub use fix::{Edit, Fix, Grade};
 pub use report::{Finding, Label, Severity, WithFindings, sort_and_dedupe};
 pub use suggest::{nearest, or_list};

@@ -159,6 +159,23 @@ pub enum LayerShape {
     Slant(SlantShape),
 }
 
+impl LayerShape {
+    /// `ring`, `wedges`, `staves`, `disc`, `sheet` or `cone`.
+    #[must_use]
+    pub fn word(&self) -> &'static str {
+        match self {
+            Self::Ring(ring) => match ring.set {
+                RingSet::Round => "ring",
+                RingSet::ToMiddle { .. } => "wedges",
+                RingSet::Upright(_) => "staves",
+            },
+            Self::Disc { is_sheet: false, .. } => "disc",
+            Self::Disc { is_sheet: true, .. } => "sheet",
+            Self::Slant(_) => "cone",
+        }
+    }
+}
+
 /// The segments of a ring, as sawn. One strip serves them all; unlike shares differ in their cuts.
 #[derive(Debug, Clone)]
 pub struct RingShape {

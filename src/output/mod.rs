@@ -1,6 +1,7 @@
 //! Plan to documents: words, tables, JSON. Computes nothing; rounding is printing alone.
 
 mod calendar;
+mod changes;
 mod csv;
 mod cut_kinds;
 mod cut_list;
@@ -37,6 +38,7 @@ use crate::finding::{folder_of, render};
 use crate::source::World;
 use crate::view::solid::Fineness;
 
+pub use changes::Comparison;
 pub use design::Design;
 pub use html::{Drawn, Live, live_page};
 pub use pdf::Paper;

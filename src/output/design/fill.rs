@@ -147,7 +147,7 @@ fn layer<'a>(complete: &Complete<'a>, at: usize, built: &'a BuiltLayer) -> Layer
     let cuts = of_layer.into_iter().flatten().filter_map(|taken| cut(complete, built, ring?, taken)).collect();
     Layer {
         id: &built.id,
-        kind: kind(&built.shape),
+        kind: built.shape.word(),
         part: built.part.word(),
         index: built.index,
         slices: if complete.vessel.parting.is_some() { built.slices.iter().map(slice).collect() } else { Vec::new() },
@@ -178,19 +178,6 @@ fn slice(of_layer: &geometry::Slice) -> Slice {
         from_mm: of_layer.from.mm(),
         to_mm: of_layer.to.mm(),
         raise_mm: of_layer.raise.mm(),
-    }
-}
-
-fn kind(shape: &LayerShape) -> &'static str {
-    match shape {
-        LayerShape::Ring(ring) => match ring.set {
-            RingSet::Round => "ring",
-            RingSet::ToMiddle { .. } => "wedges",
-            RingSet::Upright(_) => "staves",
-        },
-        LayerShape::Disc { is_sheet: false, .. } => "disc",
-        LayerShape::Disc { is_sheet: true, .. } => "sheet",
-        LayerShape::Slant(_) => "cone",
     }
 }
 
