@@ -167,7 +167,7 @@ fn pattern(sheet: &Sheet<'_>, layer: usize) -> String {
     let Some(built) = sheet.layers().get(layer) else { return String::new() };
     let runs = wood_runs(sheet.design, built);
     let repeats = (1..=runs.len() / 2)
-        .find(|many| runs.len() % many == 0 && runs.chunks(*many).all(|chunk| chunk == &runs[..*many]));
+        .find(|many| runs.len().is_multiple_of(*many) && runs.chunks(*many).all(|chunk| chunk == &runs[..*many]));
     match repeats {
         Some(many) => format!("[{}] {} times", runs[..many].join(" "), runs.len() / many),
         None => format!("[{}]", runs.join(" ")),
