@@ -153,7 +153,7 @@ impl<'a> Reasons<'a> {
             }
         }
         let own: Vec<&Subject> = all().filter(|subject| is_of(subject, of)).collect();
-        if !own.is_empty() {
+        if asked.contains('.') && !own.is_empty() {
             let likely = nearest(figure, own.iter().map(|subject| subject.figure.as_str()));
             let is_likely = |subject: &&&Subject| likely.is_empty() || likely.contains(&subject.figure.as_str());
             return Err(NoSubject { near: own.iter().filter(is_likely).map(|subject| subject.name()).collect() });
