@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use super::super::picture::Picture;
 use super::super::shop_sheet::{Block, Chapter, Row, Table};
 use super::Contents;
-use super::write::{escaped, id};
+use super::write::{escaped, id, words};
 
 /// The controls of the view in space. They appear when the script finds that it can draw.
 const VIEW: &str = r#"<section id="view" class="view" aria-labelledby="view-heading">
@@ -70,7 +70,7 @@ impl Writer<'_> {
                 let _ = writeln!(self.html, "<h3>{}</h3>", escaped(text));
             }
             Block::Text(text) => {
-                let _ = writeln!(self.html, "<p>{}</p>", escaped(text));
+                let _ = writeln!(self.html, "<p>{}</p>", words(text));
             }
             Block::List(items) => self.list(items),
             Block::Cautions(items) => {
@@ -87,7 +87,7 @@ impl Writer<'_> {
     fn list(&mut self, items: &[String]) {
         self.html.push_str("<ul>\n");
         for item in items {
-            let _ = writeln!(self.html, "<li>{}</li>", escaped(item));
+            let _ = writeln!(self.html, "<li>{}</li>", words(item));
         }
         self.html.push_str("</ul>\n");
     }
@@ -184,7 +184,7 @@ impl Writer<'_> {
                 self.html,
                 "<td role=\"cell\"{class} data-label=\"{}\">{}</td>",
                 escaped(&column.heading),
-                escaped(cell)
+                words(cell)
             );
         }
         if shows {

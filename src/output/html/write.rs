@@ -24,6 +24,27 @@ pub(super) fn escaped(text: &str) -> String {
     safe
 }
 
+/// Text between tags in which no figure is torn apart at a line's end: `6 13/64"` read as 6 and 13/64 would be another.
+pub(super) fn words(text: &str) -> String {
+    let safe = escaped(text);
+    let mut held = String::with_capacity(safe.len());
+    for (at, sign) in safe.char_indices() {
+        let (before, after) = (&safe[..at], &safe[at + sign.len_utf8()..]);
+        let is_inside = sign == ' ' && before.ends_with(|sign: char| sign.is_ascii_digit()) && goes_on(after);
+        held.push(if is_inside { '\u{a0}' } else { sign });
+    }
+    held
+}
+
+/// Whether a figure goes on with a fraction or its unit.
+fn goes_on(after: &str) -> bool {
+    let rest = after.trim_start_matches(|sign: char| sign.is_ascii_digit());
+    (rest.len() < after.len() && rest.starts_with('/'))
+        || ["mm", "ml", "l", "g", "kg", "lb", "in", "°C", "°F", "min", "h"]
+            .iter()
+            .any(|unit| after.strip_prefix(unit).is_some_and(|rest| !rest.starts_with(char::is_alphanumeric)))
+}
+
 /// A name as it may stand in an id or a link: letters and digits of ASCII stay, all else becomes `_` and its number.
 pub(super) fn id(name: &str) -> String {
     let mut id = String::with_capacity(name.len());

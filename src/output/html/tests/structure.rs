@@ -124,3 +124,16 @@ fn all_colors_of_text_are_told_from_their_grounds() {
     }
     assert_eq!(grounds, 4, "light, dark by the system, dark by choice, print");
 }
+
+#[test]
+fn no_figure_is_torn_apart() {
+    for (text, held) in [
+        ("157.5 mm (6 13/64\")", "157.5\u{a0}mm (6\u{a0}13/64&quot;)"),
+        ("12 of 20", "12 of 20"),
+        ("S1 3/4", "S1\u{a0}3/4"),
+        ("4 lids, 8 g", "4 lids, 8\u{a0}g"),
+        ("ring 3 long", "ring 3 long"),
+    ] {
+        assert_eq!(super::super::write::words(text), held);
+    }
+}
