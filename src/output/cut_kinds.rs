@@ -5,17 +5,19 @@ use std::fmt::Write as _;
 use crate::plan::{BoardRow, ConeRow, DiscRow, RoundKind, StaveRow};
 use crate::quantity::{Angle, Length, show_angle};
 
+use super::cutting_plan::served;
+use super::page::Page;
 use super::sheet::{Sheet, counted, letter, listed, strip};
 use super::table::Table;
 
 /// The section that comes before any strip is ripped.
-pub(super) fn boards(page: &mut String, sheet: &Sheet<'_>) {
+pub(super) fn boards(page: &mut Page, sheet: &Sheet<'_>) {
     let boards = &sheet.plan.cut_list.boards;
     if boards.is_empty() {
         return;
     }
     page.push_str("## Glue up these boards first\n\n");
-    let mut table = Table::new(&["board", ">ply, from below", "wood", ">thickness", ">width", ">length"]);
+    let mut table = Table::new("laminated", &["board", ">ply, from below", "wood", ">thickness", ">width", ">length"]);
     for board in boards {
         for (at, ply) in board.plies.iter().enumerate() {
             table.row([
@@ -28,7 +30,7 @@ pub(super) fn boards(page: &mut String, sheet: &Sheet<'_>) {
             ]);
         }
     }
-    page.push_str(&table.markdown());
+    page.table(table);
     page.push_str(
         "\n- Grain along the length in every ply. Faces planed, glued face on face between flat cauls, left to dry before anything is ripped.\n\
          - As wide as all that is ripped from it, with a kerf after each, and as long as the longest. Long and narrow ones may be glued up one by one.\n",
@@ -60,7 +62,7 @@ fn about(sheet: &Sheet<'_>, board: &BoardRow) -> String {
 }
 
 /// One block for each setting of blade and sled.
-pub(super) fn staves(page: &mut String, sheet: &Sheet<'_>) {
+pub(super) fn staves(page: &mut Page, sheet: &Sheet<'_>) {
     let list = &sheet.plan.cut_list;
     let is_alike = |a: &StaveRow, b: &StaveRow| same(a.tilt.value, b.tilt.value) && same(a.taper.value, b.taper.value);
     let mut at = list.letters().staves;
@@ -74,7 +76,7 @@ fn same(a: Angle, b: Angle) -> bool {
     (a.degrees() - b.degrees()).abs() < 1e-6
 }
 
-fn stave_setting(page: &mut String, sheet: &Sheet<'_>, rows: &[StaveRow], first: usize) {
+fn stave_setting(page: &mut Page, sheet: &Sheet<'_>, rows: &[StaveRow], first: usize) {
     let Some(StaveRow { tilt, taper, lean, .. }) = rows.first() else { return };
     let (tilt, taper, lean) = (tilt.value, taper.value, lean.value);
     let is_upright = taper.degrees() < 1e-6;
@@ -111,37 +113,43 @@ fn stave_setting(page: &mut String, sheet: &Sheet<'_>, rows: &[StaveRow], first:
     page.push_str(
         "3. **Test.** Stand scrap staves round, taped outside: they must close without light, inside and out.\n\n",
     );
-    let mut table = Table::new(&[
-        "cut",
-        ">pieces",
-        "wood",
-        ">board thickness",
-        ">outside, wider end",
-        ">narrower end",
-        ">length",
-        ">board used, across",
-        "for (pieces)",
-    ]);
+    let mut table = Table::new(
+        "cut-list",
+        &[
+            "cut",
+            ">pieces",
+            "wood",
+            ">board thickness",
+            ">outside, wider end",
+            ">narrower end",
+            ">length",
+            ">board used, across",
+            "for (pieces)",
+        ],
+    );
     for (at, row) in rows.iter().enumerate() {
         let given = if row.is_given { ", given" } else { "" };
-        table.row([
-            format!("**{}**", letter(first + at)),
-            format!("**{}**", row.count),
-            sheet.wood(row.wood).to_owned(),
-            format!("{}{given}", sheet.both(sheet.ripped(row.thickness.value))),
-            format!("**{}**", sheet.both(row.wide.value)),
-            sheet.both(row.narrow.value),
-            sheet.pair(row.length.value),
-            sheet.pair(row.across.value),
-            sheet.served(&row.serves),
-        ]);
+        table.row_for(
+            served(&row.serves),
+            [
+                format!("**{}**", letter(first + at)),
+                format!("**{}**", row.count),
+                sheet.wood(row.wood).to_owned(),
+                format!("{}{given}", sheet.both(sheet.ripped(row.thickness.value))),
+                format!("**{}**", sheet.both(row.wide.value)),
+                sheet.both(row.narrow.value),
+                sheet.pair(row.length.value),
+                sheet.pair(row.across.value),
+                sheet.served(&row.serves),
+            ],
+        );
     }
-    page.push_str(&table.markdown());
+    page.table(table);
     page.push('\n');
 }
 
 /// Discs, sheets and plugs, a section each.
-pub(super) fn rounds(page: &mut String, sheet: &Sheet<'_>) {
+pub(super) fn rounds(page: &mut Page, sheet: &Sheet<'_>) {
     let list = &sheet.plan.cut_list;
     let mut at = list.letters().discs;
     for rows in list.discs.chunk_by(|a, b| a.kind == b.kind) {
@@ -150,7 +158,7 @@ pub(super) fn rounds(page: &mut String, sheet: &Sheet<'_>) {
     }
 }
 
-fn round_section(page: &mut String, sheet: &Sheet<'_>, rows: &[DiscRow], first: usize) {
+fn round_section(page: &mut Page, sheet: &Sheet<'_>, rows: &[DiscRow], first: usize) {
     let Some(DiscRow { kind, .. }) = rows.first() else { return };
     let (title, size, after) = match kind {
         RoundKind::Disc => ("Saw these rounds", ">diameter", "Flat on both faces before they are glued."),
@@ -166,51 +174,60 @@ fn round_section(page: &mut String, sheet: &Sheet<'_>, rows: &[DiscRow], first: 
         ),
     };
     let _ = writeln!(page, "## {title}\n");
-    let mut table = Table::new(&["cut", ">pieces", "wood", size, ">thickness", "for"]);
+    let mut table = Table::new("cut-list", &["cut", ">pieces", "wood", size, ">thickness", "for"]);
     for (at, disc) in rows.iter().enumerate() {
-        table.row([
-            format!("**{}**", letter(first + at)),
-            format!("**{}**", disc.layers.len()),
-            sheet.wood(disc.wood).to_owned(),
-            format!("**{}**", sheet.both(disc.diameter.value)),
-            sheet.both(disc.thickness.value),
-            sheet.disc_layers(disc),
-        ]);
+        table.row_for(
+            disc.layers.clone(),
+            [
+                format!("**{}**", letter(first + at)),
+                format!("**{}**", disc.layers.len()),
+                sheet.wood(disc.wood).to_owned(),
+                format!("**{}**", sheet.both(disc.diameter.value)),
+                sheet.both(disc.thickness.value),
+                sheet.disc_layers(disc),
+            ],
+        );
     }
-    page.push_str(&table.markdown());
+    page.table(table);
     let _ = writeln!(page, "\n{after}\n");
 }
 
 /// The thin strips on joints.
-pub(super) fn spacers(page: &mut String, sheet: &Sheet<'_>) {
+pub(super) fn spacers(page: &mut Page, sheet: &Sheet<'_>) {
     let list = &sheet.plan.cut_list;
     if list.spacers.is_empty() {
         return;
     }
     page.push_str("## Spacers\n\n");
-    let mut table = Table::new(&[
-        "cut",
-        ">pieces",
-        "wood",
-        ">thickness",
-        ">length, outside to hole",
-        ">height",
-        ">thin strip used",
-        "for (pieces)",
-    ]);
+    let mut table = Table::new(
+        "cut-list",
+        &[
+            "cut",
+            ">pieces",
+            "wood",
+            ">thickness",
+            ">length, outside to hole",
+            ">height",
+            ">thin strip used",
+            "for (pieces)",
+        ],
+    );
     for (at, row) in list.spacers.iter().enumerate() {
-        table.row([
-            format!("**{}**", letter(list.letters().spacers + at)),
-            format!("**{}**", row.count),
-            sheet.wood(row.wood).to_owned(),
-            format!("**{}**", sheet.both(row.thickness.value)),
-            sheet.both(row.length.value),
-            sheet.both(row.height.value),
-            sheet.pair(row.net.value),
-            sheet.served(&row.serves),
-        ]);
+        table.row_for(
+            served(&row.serves),
+            [
+                format!("**{}**", letter(list.letters().spacers + at)),
+                format!("**{}**", row.count),
+                sheet.wood(row.wood).to_owned(),
+                format!("**{}**", sheet.both(row.thickness.value)),
+                sheet.both(row.length.value),
+                sheet.both(row.height.value),
+                sheet.pair(row.net.value),
+                sheet.served(&row.serves),
+            ],
+        );
     }
-    page.push_str(&table.markdown());
+    page.table(table);
     page.push_str(
         "\n- From a thin board: saw it off thicker, plane or drum-sand it on a carrier board down to the thickness, rip it to the height, then cut to length against a stop.\n\
          - Grain along the longer side. **All of one ring of one thickness**: what one is too thick opens every joint. A hair longer or higher does no harm.\n\n",
@@ -218,14 +235,14 @@ pub(super) fn spacers(page: &mut String, sheet: &Sheet<'_>) {
 }
 
 /// One block for each board.
-pub(super) fn cones(page: &mut String, sheet: &Sheet<'_>) {
+pub(super) fn cones(page: &mut Page, sheet: &Sheet<'_>) {
     let list = &sheet.plan.cut_list;
     for (at, cone) in list.cones.iter().enumerate() {
         cone_block(page, sheet, cone, &letter(list.letters().cones + at));
     }
 }
 
-fn cone_block(page: &mut String, sheet: &Sheet<'_>, cone: &ConeRow, label: &str) {
+fn cone_block(page: &mut Page, sheet: &Sheet<'_>, cone: &ConeRow, label: &str) {
     let rings = counted(cone.rings.len(), "ring", "rings");
     let _ = writeln!(page, "## Cone {label}: {rings} from one board of {}\n", sheet.wood(cone.wood));
     let _ = writeln!(
@@ -242,16 +259,19 @@ fn cone_block(page: &mut String, sheet: &Sheet<'_>, cone: &ConeRow, label: &str)
         show_angle(Angle::from_degrees(90.0) - cone.angle.value),
     );
     page.push_str("4. From the outside in, as numbered: first the outer edge of a ring, then its inner one. The kerf lies between the inner edge of one ring and the outer edge of the next, so one cut makes both.\n\n");
-    let mut table = Table::new(&[">no.", "ring", ">outer radius", ">inner radius"]);
+    let mut table = Table::new("cones", &[">no.", "ring", ">outer radius", ">inner radius"]);
     for (at, ring) in cone.rings.iter().enumerate() {
-        table.row([
-            format!("**{}**", at + 1),
-            sheet.layer(ring.layer).to_owned(),
-            format!("**{}**", sheet.both(ring.outer.value)),
-            format!("**{}**", sheet.both(ring.inner.value)),
-        ]);
+        table.row_for(
+            vec![ring.layer],
+            [
+                format!("**{}**", at + 1),
+                sheet.layer(ring.layer).to_owned(),
+                format!("**{}**", sheet.both(ring.outer.value)),
+                format!("**{}**", sheet.both(ring.inner.value)),
+            ],
+        );
     }
-    page.push_str(&table.markdown());
+    page.table(table);
     let way = if cone.is_wide_face_up { "up, as on the board" } else { "down: turn each over" };
     let _ = writeln!(page, "\nIn the vessel their wider faces look {way}.\n");
 }

@@ -2,18 +2,21 @@
 
 use std::fmt::Write as _;
 
+use crate::plan::cutting::LaneKind;
 use crate::plan::{CutRow, Setup};
 use crate::quantity::{Angle, show_angle};
 use crate::resolve::RecipeWood;
 
 use super::cut_kinds as kinds;
+use super::cutting_plan::{layers_of, served};
+use super::page::Page;
 use super::sheet::{Sheet, counted, letter, listed, strip};
 use super::table::Table;
 use super::{error_budget, inserts, safety};
 
-/// The page as Markdown that reads well unrendered.
-pub(super) fn page(sheet: &Sheet<'_>) -> String {
-    let mut page = format!("# {}: cut list\n\n", sheet.title());
+/// The page, from top to bottom.
+pub(super) fn page(sheet: &Sheet<'_>) -> Page {
+    let mut page = Page::titled(&format!("{}: cut list", sheet.title()));
     page.push_str(
         "Inch fractions are the nearest 1/64. Angles are off a square cut: square is 0°.\n\
          Nothing is added for spares: one piece a ring, or one in ten, is usual.\n\n",
@@ -38,27 +41,32 @@ pub(super) fn page(sheet: &Sheet<'_>) -> String {
     page
 }
 
-fn strips(page: &mut String, sheet: &Sheet<'_>) {
+fn strips(page: &mut Page, sheet: &Sheet<'_>) {
     let list = &sheet.plan.cut_list;
     if list.strips.is_empty() {
         return;
     }
     page.push_str("## Rip and plane these strips\n\n");
-    let mut table =
-        Table::new(&["strip", "wood", ">width", ">thickness", ">length in all", ">each further strip", "for cuts"]);
+    let mut table = Table::new(
+        "strips",
+        &["strip", "wood", ">width", ">thickness", ">length in all", ">each further strip", "for cuts"],
+    );
     for (at, stock) in list.strips.iter().enumerate() {
         let given = if stock.is_given { ", given" } else { "" };
-        table.row([
-            format!("**{}**", strip(at)),
-            sheet.wood(stock.wood).to_owned(),
-            format!("{}{given}", sheet.both(sheet.ripped(stock.width.value))),
-            sheet.both(stock.thickness.value),
-            sheet.pair(stock.length.value),
-            format!("+ {}", sheet.pair(stock.first_cuts.value + stock.hold.value)),
-            listed(stock.rows.iter().map(|row| letter(*row))),
-        ]);
+        table.row_for(
+            layers_of(sheet, LaneKind::Strip(at)),
+            [
+                format!("**{}**", strip(at)),
+                sheet.wood(stock.wood).to_owned(),
+                format!("{}{given}", sheet.both(sheet.ripped(stock.width.value))),
+                sheet.both(stock.thickness.value),
+                sheet.pair(stock.length.value),
+                format!("+ {}", sheet.pair(stock.first_cuts.value + stock.hold.value)),
+                listed(stock.rows.iter().map(|row| letter(*row))),
+            ],
+        );
     }
-    page.push_str(&table.markdown());
+    page.table(table);
     page.push_str(
         "\n- Needed widths within 0.25 mm of each other are one strip, as wide as the widest, rounded up to what a rule shows: a hair too wide does no harm, too narrow does.\n\
          - The grain runs along the strip. Edges square, faces flat, one thickness through each strip.\n\
@@ -71,7 +79,7 @@ fn strips(page: &mut String, sheet: &Sheet<'_>) {
     page.push('\n');
 }
 
-fn setting(page: &mut String, sheet: &Sheet<'_>, at: usize, setup: &Setup) {
+fn setting(page: &mut Page, sheet: &Sheet<'_>, at: usize, setup: &Setup) {
     let miter = setup.miter.value;
     let square = Angle::from_degrees(90.0) - miter;
     let segments = setup.segments.iter().map(u32::to_string).collect::<Vec<_>>().join(" and ");
@@ -100,21 +108,15 @@ fn setting(page: &mut String, sheet: &Sheet<'_>, at: usize, setup: &Setup) {
     page.push_str(
         "4. Halfway through a ring, lay its pieces together and test again. Mark each bag with its letter.\n\n",
     );
-    let mut table = Table::new(&[
-        "cut",
-        ">pieces",
-        "wood",
-        ">stop at long edge",
-        ">short edge",
-        "from",
-        ">uses",
-        "for ring (pieces)",
-    ]);
+    let mut table = Table::new(
+        "cut-list",
+        &["cut", ">pieces", "wood", ">stop at long edge", ">short edge", "from", ">uses", "for ring (pieces)"],
+    );
     for at in setup.rows.clone() {
         let Some(row) = sheet.plan.cut_list.rows.get(at) else { continue };
-        table.row(cells(sheet, at, row));
+        table.row_for(served(&row.serves), cells(sheet, at, row));
     }
-    page.push_str(&table.markdown());
+    page.table(table);
     let least = sheet.recipe.shop.safe_piece.value;
     let is_short = |at: &usize| sheet.plan.cut_list.rows.get(*at).is_some_and(|row| row.long_edge.value < least);
     let short: Vec<String> = setup.rows.clone().filter(is_short).map(letter).collect();
@@ -188,9 +190,9 @@ fn turning_over(sheet: &Sheet<'_>, setup: &Setup) -> String {
     )
 }
 
-fn totals(page: &mut String, sheet: &Sheet<'_>) {
+fn totals(page: &mut Page, sheet: &Sheet<'_>) {
     page.push_str("## In all\n\n");
-    page.push_str(&wood_totals(sheet).markdown());
+    page.table(wood_totals(sheet));
     let list = &sheet.plan.cut_list;
     let has_boards = !(list.boards.is_empty() && list.staves.is_empty() && list.cones.is_empty());
     let what = if has_boards { "boards, strips and squares" } else { "strips and squares" };
@@ -201,7 +203,7 @@ fn totals(page: &mut String, sheet: &Sheet<'_>) {
 /// Per wood, and the sum where there is more than one.
 pub(super) fn wood_totals(sheet: &Sheet<'_>) -> Table {
     let totals = &sheet.plan.totals;
-    let mut table = Table::new(&["wood", "", ">pieces", ">board feet", ">liters", ">finished"]);
+    let mut table = Table::new("totals", &["wood", "", ">pieces", ">board feet", ">liters", ">finished"]);
     for wood in &totals.woods {
         let common =
             sheet.recipe.woods.get(wood.wood).and_then(RecipeWood::wood).map_or("", |row| row.common_name.as_str());

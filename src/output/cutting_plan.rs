@@ -8,13 +8,14 @@ use crate::plan::{Serving, Setup};
 use crate::quantity::{Angle, Length, Money, show_angle};
 
 use super::cut_list::test_cut;
+use super::page::Page;
 use super::safety;
 use super::sheet::{Sheet, counted, letter, listed, strip};
 use super::table::Table;
 
-/// The page as Markdown that reads well unrendered.
-pub(super) fn page(sheet: &Sheet<'_>) -> String {
-    let mut page = format!("# {}: cutting plan\n\n", sheet.title());
+/// The page, from top to bottom.
+pub(super) fn page(sheet: &Sheet<'_>) -> Page {
+    let mut page = Page::titled(&format!("{}: cutting plan", sheet.title()));
     let plan = &sheet.plan.cutting;
     if plan.piles.is_empty() {
         page.push_str("Nothing of this vessel is sawn from boards.\n\n");
@@ -114,7 +115,7 @@ fn bought(sheet: &Sheet<'_>) -> Vec<Bought> {
     all
 }
 
-fn shopping(page: &mut String, sheet: &Sheet<'_>) {
+fn shopping(page: &mut Page, sheet: &Sheet<'_>) {
     let all = bought(sheet);
     if all.is_empty() {
         if sheet.plan.cutting.piles.iter().all(|pile| pile.lack.is_none()) {
@@ -123,7 +124,7 @@ fn shopping(page: &mut String, sheet: &Sheet<'_>) {
         return;
     }
     page.push_str("## To buy\n\n");
-    let mut table = Table::new(&[">boards", "wood", "thick × wide × long", "", ">price of each", ">of all"]);
+    let mut table = Table::new("to-buy", &[">boards", "wood", "thick × wide × long", "", ">price of each", ">of all"]);
     for (wood, supply, sides, price, count) in &all {
         let of = |count: f64| price.map_or(String::new(), |price| money(sheet, Money(price.0 * count)));
         let name = match supply {
@@ -133,7 +134,7 @@ fn shopping(page: &mut String, sheet: &Sheet<'_>) {
         };
         table.row([format!("**{count}**"), wood.clone(), size(sheet, *sides), name, of(1.0), of(f64::from(*count))]);
     }
-    page.push_str(&table.markdown());
+    page.table(table);
     if let Some(all) = sheet.plan.cutting.to_pay() {
         let _ = write!(page, "\n**{}** in all.", money(sheet, all));
     }
@@ -147,7 +148,7 @@ fn shopping(page: &mut String, sheet: &Sheet<'_>) {
     page.push_str("\nLook for knots and checks before you pay; what the plan does not know of, it does not avoid.\n\n");
 }
 
-fn of_pile(page: &mut String, sheet: &Sheet<'_>, pile: &Pile) {
+fn of_pile(page: &mut Page, sheet: &Sheet<'_>, pile: &Pile) {
     let _ = write!(page, "- **{}**: {}", woods(sheet, pile), how_good(sheet, pile));
     if let Some(lack) = &pile.lack {
         let _ = write!(page, " {}", lacking(sheet, lack));
@@ -198,29 +199,26 @@ fn lacking(sheet: &Sheet<'_>, lack: &Lack) -> String {
     text
 }
 
-fn panels(page: &mut String, sheet: &Sheet<'_>) {
+fn panels(page: &mut Page, sheet: &Sheet<'_>) {
     let panels = &sheet.plan.cutting.panels;
     if panels.is_empty() {
         return;
     }
     page.push_str("## Glue these up edge to edge\n\nNo board is wide enough for them.\n\n");
-    let mut table = Table::new(&["blank", ">pieces", ">of parts", ">each wide", ">long"]);
+    let mut table = Table::new("panels", &["blank", ">pieces", ">of parts", ">each wide", ">long"]);
     for Panel { is, count, parts, part_width, length } in panels {
-        table.row([
-            lane_name(sheet, *is),
-            count.to_string(),
-            parts.to_string(),
-            sheet.own(*part_width),
-            sheet.own(*length),
-        ]);
+        table.row_for(
+            layers_of(sheet, *is),
+            [lane_name(sheet, *is), count.to_string(), parts.to_string(), sheet.own(*part_width), sheet.own(*length)],
+        );
     }
-    page.push_str(&table.markdown());
+    page.table(table);
     page.push_str(
         "\nEdges jointed, growth rings turned alternately up and down, flat between cauls. Flatten when it is dry.\n\n",
     );
 }
 
-fn of_board(page: &mut String, sheet: &Sheet<'_>, (number, pile, board): (usize, &Pile, &SawnBoard)) {
+fn of_board(page: &mut Page, sheet: &Sheet<'_>, (number, pile, board): (usize, &Pile, &SawnBoard)) {
     let sides = [board.thick, board.wide, board.long];
     let _ = writeln!(
         page,
@@ -230,7 +228,7 @@ fn of_board(page: &mut String, sheet: &Sheet<'_>, (number, pile, board): (usize,
         source(board.supply)
     );
     let mut step = 0;
-    let mut next = |page: &mut String, text: String| {
+    let mut next = |page: &mut Page, text: String| {
         step += 1;
         let _ = writeln!(page, "{step}. {text}");
     };
@@ -266,19 +264,22 @@ fn of_board(page: &mut String, sheet: &Sheet<'_>, (number, pile, board): (usize,
         );
         next(page, text);
         page.push('\n');
-        let mut table = Table::new(&["   rip", ">fence", "crosscut, in this order", ">plane to"]);
+        let mut table = Table::new("boards", &["   rip", ">fence", "crosscut, in this order", ">plane to"]);
         let cut = |lane: &BoardLane| cuts(sheet, board, section.from, lane);
         for alike in section.lanes.chunk_by(|a, b| a.is == b.is && cut(a) == cut(b)) {
             let Some(lane) = alike.first() else { continue };
             let times = if alike.len() > 1 { format!("{} × ", alike.len()) } else { String::new() };
-            table.row([
-                format!("   {times}{}", lane_name(sheet, lane.is)),
-                format!("**{}**", sheet.own(lane.width)),
-                if alike.len() > 1 { format!("each {}", cut(lane)) } else { cut(lane) },
-                thickness(sheet, lane.is).map_or(String::new(), |thick| sheet.own(thick)),
-            ]);
+            table.row_for(
+                layers_of(sheet, lane.is),
+                [
+                    format!("   {times}{}", lane_name(sheet, lane.is)),
+                    format!("**{}**", sheet.own(lane.width)),
+                    if alike.len() > 1 { format!("each {}", cut(lane)) } else { cut(lane) },
+                    thickness(sheet, lane.is).map_or(String::new(), |thick| sheet.own(thick)),
+                ],
+            );
         }
-        page.push_str(&table.markdown());
+        page.table(table);
         page.push('\n');
     }
     let kept = board.offcuts.iter().map(|offcut| {
@@ -318,73 +319,86 @@ fn cuts(sheet: &Sheet<'_>, board: &SawnBoard, from: Length, lane: &BoardLane) ->
 }
 
 /// One row a setting: rips from the widest down, then each miter with its stops from the longest down.
-fn settings(page: &mut String, sheet: &Sheet<'_>) {
+fn settings(page: &mut Page, sheet: &Sheet<'_>) {
     page.push_str("## Settings of the saw, in order\n\nEach is set once: all that shares it is cut in one go.\n\n");
-    let mut table = Table::new(&[">no.", "work", ">fence or stop", ">miter", ">tilt", "for", "rings"]);
+    let mut table = Table::new("settings", &[">no.", "work", ">fence or stop", ">miter", ">tilt", "for", "rings"]);
     let mut number = 0;
-    let mut row = |cells: [String; 6]| {
+    let mut row = |layers: Vec<usize>, cells: [String; 6]| {
         number += 1;
         let [work, stop, miter, tilt, what, rings] = cells;
-        table.row([format!("**{number}**"), work, stop, miter, tilt, what, rings]);
+        table.row_for(layers, [format!("**{number}**"), work, stop, miter, tilt, what, rings]);
     };
+    let all = |lanes: &[LaneKind]| lanes.iter().flat_map(|lane| layers_of(sheet, *lane)).collect();
     let upright = || show_angle(Angle::ZERO);
     for fence in &sheet.plan.cutting.fences {
         let names = listed(fence.lanes.iter().map(|lane| lane_name(sheet, *lane)));
-        row([
-            if fence.is_short {
-                format!("{} to width at the band saw or on a sled", counted(fence.rips as usize, "cut", "cuts"))
-            } else {
-                counted(fence.rips as usize, "rip", "rips")
-            },
-            format!("**{}**", sheet.both(fence.width)),
-            String::new(),
-            upright(),
-            names,
-            used_in(sheet, &fence.lanes),
-        ]);
+        row(
+            all(&fence.lanes),
+            [
+                if fence.is_short {
+                    format!("{} to width at the band saw or on a sled", counted(fence.rips as usize, "cut", "cuts"))
+                } else {
+                    counted(fence.rips as usize, "rip", "rips")
+                },
+                format!("**{}**", sheet.both(fence.width)),
+                String::new(),
+                upright(),
+                names,
+                used_in(sheet, &fence.lanes),
+            ],
+        );
     }
     for stop in &sheet.plan.cutting.stops {
-        row([
-            counted(stop.pieces as usize, "square crosscut", "square crosscuts"),
-            format!("**{}**", sheet.both(stop.length)),
-            show_angle(Angle::ZERO),
-            upright(),
-            listed(stop.lanes.iter().map(|lane| lane_name(sheet, *lane))),
-            used_in(sheet, &stop.lanes),
-        ]);
+        row(
+            all(&stop.lanes),
+            [
+                counted(stop.pieces as usize, "square crosscut", "square crosscuts"),
+                format!("**{}**", sheet.both(stop.length)),
+                show_angle(Angle::ZERO),
+                upright(),
+                listed(stop.lanes.iter().map(|lane| lane_name(sheet, *lane))),
+                used_in(sheet, &stop.lanes),
+            ],
+        );
     }
     for (at, stave) in sheet.plan.cut_list.staves.iter().enumerate() {
-        row([
-            format!("{} edges", 2 * stave.count),
-            format!("**{}** outside, at the wider end", sheet.both(stave.wide.value)),
-            if stave.taper.value.degrees() < 1e-6 {
-                String::new()
-            } else {
-                format!(
-                    "taper **{}**, the second edge **{}**",
-                    show_angle(stave.taper.value),
-                    show_angle(stave.taper.value * 2.0)
-                )
-            },
-            format!("**{}**", show_angle(stave.tilt.value)),
-            lane_name(sheet, LaneKind::Staves(at)),
-            sheet.served(&stave.serves),
-        ]);
+        row(
+            served(&stave.serves),
+            [
+                format!("{} edges", 2 * stave.count),
+                format!("**{}** outside, at the wider end", sheet.both(stave.wide.value)),
+                if stave.taper.value.degrees() < 1e-6 {
+                    String::new()
+                } else {
+                    format!(
+                        "taper **{}**, the second edge **{}**",
+                        show_angle(stave.taper.value),
+                        show_angle(stave.taper.value * 2.0)
+                    )
+                },
+                format!("**{}**", show_angle(stave.tilt.value)),
+                lane_name(sheet, LaneKind::Staves(at)),
+                sheet.served(&stave.serves),
+            ],
+        );
     }
     for setup in &sheet.plan.cut_list.setups {
         for at in setup.rows.clone() {
             let Some(cut) = sheet.plan.cut_list.rows.get(at) else { continue };
-            row([
-                format!("{} crosscuts", cut.count),
-                format!("**{}**", sheet.both(cut.long_edge.value)),
-                format!("**{}**", show_angle(setup.miter.value)),
-                show_angle(setup.bevel.value),
-                format!("{} from {}", letter(at), strip(cut.strip)),
-                sheet.served(&cut.serves),
-            ]);
+            row(
+                served(&cut.serves),
+                [
+                    format!("{} crosscuts", cut.count),
+                    format!("**{}**", sheet.both(cut.long_edge.value)),
+                    format!("**{}**", show_angle(setup.miter.value)),
+                    show_angle(setup.bevel.value),
+                    format!("{} from {}", letter(at), strip(cut.strip)),
+                    sheet.served(&cut.serves),
+                ],
+            );
         }
     }
-    page.push_str(&table.markdown());
+    page.table(table);
     page.push('\n');
     for setup in &sheet.plan.cut_list.setups {
         let _ = writeln!(
@@ -406,9 +420,9 @@ fn used_in(sheet: &Sheet<'_>, lanes: &[LaneKind]) -> String {
     listed(layers.into_iter().map(|layer| sheet.layer(layer).to_owned()))
 }
 
+/// The layers that a lane's pieces are for.
 pub(super) fn layers_of(sheet: &Sheet<'_>, lane: LaneKind) -> Vec<usize> {
     let list = &sheet.plan.cut_list;
-    let served = |serves: &[Serving]| serves.iter().map(|serving| serving.layer).collect::<Vec<_>>();
     let of_strip = |strip: usize| list.rows.iter().filter(move |row| row.strip == strip);
     match lane {
         LaneKind::Strip(at) => of_strip(at).flat_map(|row| served(&row.serves)).collect(),
@@ -427,6 +441,11 @@ pub(super) fn layers_of(sheet: &Sheet<'_>, lane: LaneKind) -> Vec<usize> {
             parts.flat_map(|part| layers_of(sheet, part)).collect()
         }
     }
+}
+
+/// The layers that a row of the cut list serves.
+pub(super) fn served(serves: &[Serving]) -> Vec<usize> {
+    serves.iter().map(|serving| serving.layer).collect()
 }
 
 /// What the shop's own error would make the test show: of a half ring half of what a ring would.
@@ -454,7 +473,7 @@ fn is_rough(sheet: &Sheet<'_>, supply: Supply) -> bool {
 }
 
 /// What comes from no board.
-fn elsewhere(page: &mut String, sheet: &Sheet<'_>) {
+fn elsewhere(page: &mut Page, sheet: &Sheet<'_>) {
     let list = &sheet.plan.cut_list;
     if !list.spacers.is_empty() {
         page.push_str("Spacers come from thin stock: see the cut list.\n\n");

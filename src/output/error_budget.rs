@@ -5,11 +5,12 @@ use std::fmt::Write as _;
 use crate::plan::ErrorBudget;
 use crate::quantity::show_angle;
 
+use super::page::Page;
 use super::sheet::{Sheet, listed};
 use super::table::Table;
 
 /// The section; nothing where no ring is closed.
-pub(super) fn section(page: &mut String, sheet: &Sheet<'_>) {
+pub(super) fn section(page: &mut Page, sheet: &Sheet<'_>) {
     let budgets = &sheet.plan.error_budgets;
     if budgets.is_empty() {
         return;
@@ -22,15 +23,10 @@ pub(super) fn section(page: &mut String, sheet: &Sheet<'_>) {
         show_angle(shop.angle_error.value),
         sheet.own(shop.length_error.value),
     );
-    let mut table = Table::new(&[
-        "ring",
-        ">segments",
-        ">gap at worst",
-        ">likely gap",
-        ">⌀ lost by sanding",
-        ">radius used",
-        ">left to turn",
-    ]);
+    let mut table = Table::new(
+        "error-budget",
+        &["ring", ">segments", ">gap at worst", ">likely gap", ">⌀ lost by sanding", ">radius used", ">left to turn"],
+    );
     // Rings of which the same is to be said share a line.
     let mut lines: Vec<([String; 6], Vec<usize>)> = Vec::new();
     for budget in budgets {
@@ -44,7 +40,7 @@ pub(super) fn section(page: &mut String, sheet: &Sheet<'_>) {
         let rings = listed(layers.into_iter().map(|layer| sheet.layer(layer).to_owned()));
         table.row(std::iter::once(rings).chain(cells));
     }
-    page.push_str(&table.markdown());
+    page.table(table);
     page.push_str(
         "\n- Gap: at the outer corners, all of it in one joint. At worst every cut is off the same way: the test cut finds that. \
          Likely is off by chance; 19 rings of 20 do better.\n\

@@ -8,13 +8,14 @@ use crate::quantity::{Duration, Mass, show_angle};
 
 use super::glue_words::{how_good, is_uneven, ring_of, what};
 use super::hours::{Days, long};
+use super::page::Page;
 use super::sheet::{Sheet, counted, listed, stretch};
 use super::table::Table;
 use super::{inserts, safety};
 
-/// The page as Markdown that reads well unrendered.
-pub(super) fn page(sheet: &Sheet<'_>) -> String {
-    let mut page = format!("# {}: glue schedule\n\n", sheet.title());
+/// The page, from top to bottom.
+pub(super) fn page(sheet: &Sheet<'_>) -> Page {
+    let mut page = Page::titled(&format!("{}: glue schedule", sheet.title()));
     if !sheet.plan.glue.steps.is_empty() {
         head(&mut page, sheet);
     }
@@ -53,7 +54,7 @@ pub(super) fn page(sheet: &Sheet<'_>) -> String {
 const ROOM_C: f64 = 20.0;
 
 /// From when to when, how good that is, what holds it up, what it takes.
-fn head(page: &mut String, sheet: &Sheet<'_>) {
+fn head(page: &mut Page, sheet: &Sheet<'_>) {
     let schedule = &sheet.plan.glue;
     let days = Days(&schedule.calendar);
     let best = how_good(schedule);
@@ -141,7 +142,7 @@ fn grams(mass: Mass) -> String {
 }
 
 /// A table for each day on which the hands begin something.
-fn days(page: &mut String, sheet: &Sheet<'_>) {
+fn days(page: &mut Page, sheet: &Sheet<'_>) {
     let schedule = &sheet.plan.glue;
     let days = Days(&schedule.calendar);
     // Steps are numbered in the order in which they are done.
@@ -157,24 +158,28 @@ fn days(page: &mut String, sheet: &Sheet<'_>) {
     for of_day in steps.chunk_by(|a, b| day_of(a.1) == day_of(b.1)) {
         let Some(day) = of_day.first().map(|(_, step)| day_of(step)) else { continue };
         let _ = writeln!(page, "## {}\n", days.name(day));
-        let mut table = Table::new(&[
-            ">no.",
-            ">start",
-            "what",
-            ">make ready",
-            "glue",
-            ">joints",
-            ">to spread",
-            ">open left",
-            "clamp",
-            ">in",
-            ">out",
-            "needs",
-        ]);
+        let mut table = Table::new(
+            "glue-schedule",
+            &[
+                ">no.",
+                ">start",
+                "what",
+                ">make ready",
+                "glue",
+                ">joints",
+                ">to spread",
+                ">open left",
+                "clamp",
+                ">in",
+                ">out",
+                "needs",
+            ],
+        );
         for (at, step) in of_day {
-            table.row(row(sheet, (*at, step), &numbers));
+            let onto = if let GlueWork::Stack { onto } = step.work { Some(onto) } else { None };
+            table.row_for([step.layer].into_iter().chain(onto).collect(), row(sheet, (*at, step), &numbers));
         }
-        page.push_str(&table.markdown());
+        page.table(table);
         page.push('\n');
         overnight(page, sheet, day, of_day, &numbers);
     }
@@ -225,7 +230,7 @@ fn joints(step: &GlueStep) -> String {
 }
 
 /// What is still in clamps when the day's work ends, and when somebody is there to take it out.
-fn overnight(page: &mut String, sheet: &Sheet<'_>, day: u64, of_day: &[(usize, &GlueStep)], numbers: &[usize]) {
+fn overnight(page: &mut Page, sheet: &Sheet<'_>, day: u64, of_day: &[(usize, &GlueStep)], numbers: &[usize]) {
     let days = Days(&sheet.plan.glue.calendar);
     let closes = Duration::from_seconds(day * 86_400 + sheet.plan.glue.calendar.closes.seconds());
     let stays = of_day.iter().filter(|(_, step)| step.ready().seconds() > closes.seconds());
@@ -239,7 +244,7 @@ fn overnight(page: &mut String, sheet: &Sheet<'_>, day: u64, of_day: &[(usize, &
     }
 }
 
-fn advice(page: &mut String, sheet: &Sheet<'_>) {
+fn advice(page: &mut Page, sheet: &Sheet<'_>) {
     page.push_str("## What helps\n\n");
     let rings = &sheet.plan.glue.rings;
     if rings.iter().any(|ring| ring.has_flat_halves) {
@@ -302,7 +307,7 @@ fn advice(page: &mut String, sheet: &Sheet<'_>) {
 }
 
 /// What the kinds of layers in this vessel ask for.
-fn of_kinds(page: &mut String, sheet: &Sheet<'_>) {
+fn of_kinds(page: &mut Page, sheet: &Sheet<'_>) {
     let rings = || (0..sheet.layers().len()).filter_map(|layer| ring_of(sheet, layer));
     let is = |works: fn(&GlueWork) -> bool| sheet.plan.glue.steps.iter().any(|step| works(&step.work));
     let lines = [

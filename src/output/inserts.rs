@@ -6,6 +6,7 @@ use crate::geometry::BuiltInsert;
 use crate::quantity::{Length, show_angle};
 use crate::resolve::{Insert, InsertForm, Seat};
 
+use super::page::Page;
 use super::sheet::{Sheet, letter};
 use super::table::Table;
 
@@ -21,14 +22,15 @@ fn stands_free(said: &Insert) -> bool {
 }
 
 /// The section of the cut list.
-pub(super) fn blanks(page: &mut String, sheet: &Sheet<'_>) {
+pub(super) fn blanks(page: &mut Page, sheet: &Sheet<'_>) {
     let blanks = &sheet.plan.insert_blanks;
     if blanks.is_empty() {
         return;
     }
     page.push_str("## Inserts\n\n");
     let before = sheet.plan.cut_list.letters().inserts;
-    let mut table = Table::new(&["cut", "insert", "wood", ">width", ">thickness", ">length, along the grain", "grain"]);
+    let mut table =
+        Table::new("cut-list", &["cut", "insert", "wood", ">width", ">thickness", ">length, along the grain", "grain"]);
     for (at, blank) in blanks.iter().enumerate() {
         let name = [
             format!("**{}**", letter(before + at)),
@@ -39,7 +41,7 @@ pub(super) fn blanks(page: &mut String, sheet: &Sheet<'_>) {
         let grain = if blank.is_face_grain { "face grain is seen" } else { "along the axis" };
         table.row(name.into_iter().chain([side(0), side(1), side(2), grain.to_owned()]));
     }
-    page.push_str(&table.markdown());
+    page.table(table);
     page.push_str(
         "\n- A stick has 3 mm to turn it round, 20 mm for the chuck, 3 mm to part it off and 2 mm to face each end.\n\
          - Each counts as a piece and as lumber. What it weighs when it is turned, its blank cannot tell: the mass is without it.\n",
@@ -53,22 +55,15 @@ pub(super) fn blanks(page: &mut String, sheet: &Sheet<'_>) {
 }
 
 /// The section of the turning sheet.
-pub(super) fn holes(page: &mut String, sheet: &Sheet<'_>) {
+pub(super) fn holes(page: &mut Page, sheet: &Sheet<'_>) {
     if all(sheet).next().is_none() {
         return;
     }
     page.push_str("## Inserts\n\n");
-    let mut table = Table::new(&[
-        "insert",
-        "into",
-        ">hole ⌀",
-        "made",
-        ">deep",
-        "what goes in",
-        ">its ⌀",
-        ">goes in",
-        ">stays under it",
-    ]);
+    let mut table = Table::new(
+        "inserts",
+        &["insert", "into", ">hole ⌀", "made", ">deep", "what goes in", ">its ⌀", ">goes in", ">stays under it"],
+    );
     for (said, built) in all(sheet) {
         table.row([
             said.name.value.clone(),
@@ -82,7 +77,7 @@ pub(super) fn holes(page: &mut String, sheet: &Sheet<'_>) {
             sheet.pair(built.left.value),
         ]);
     }
-    page.push_str(&table.markdown());
+    page.table(table);
     page.push('\n');
     for line in advice(sheet) {
         let _ = writeln!(page, "- {line}");
@@ -189,7 +184,7 @@ fn own_lines(sheet: &Sheet<'_>, said: &Insert, built: &BuiltInsert) -> Vec<Strin
 }
 
 /// The section of the glue schedule: these come when the lathe has done its work.
-pub(super) fn after_turning(page: &mut String, sheet: &Sheet<'_>) {
+pub(super) fn after_turning(page: &mut Page, sheet: &Sheet<'_>) {
     let glued: Vec<_> = all(sheet).filter(|(said, _)| !matches!(said.form, InsertForm::Liner { .. })).collect();
     if glued.is_empty() {
         return;

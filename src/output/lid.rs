@@ -6,16 +6,17 @@ use crate::geometry::{LidJoint, ThreadShape};
 use crate::quantity::{Length, show_millimeters};
 use crate::resolve::{Fit, JointKind, PartKind};
 
+use super::page::Page;
 use super::sheet::Sheet;
 use super::table::Table;
 
 /// Writes what there is to say of parting and joint.
-pub(super) fn section(page: &mut String, sheet: &Sheet<'_>) {
+pub(super) fn section(page: &mut Page, sheet: &Sheet<'_>) {
     parting(page, sheet);
     let Some(joint) = &sheet.design.vessel.joint else { return };
     page.push_str("## The lid's joint\n\n");
     opening(page, sheet, joint);
-    let mut table = Table::new(&["what", "on", ">diameter", ">along the axis", ">wall left"]);
+    let mut table = Table::new("joint", &["what", "on", ">diameter", ">along the axis", ">wall left"]);
     let (tenon, mortise) = names(joint);
     table.row([
         mortise.to_owned(),
@@ -35,7 +36,7 @@ pub(super) fn section(page: &mut String, sheet: &Sheet<'_>) {
         let what = if joint.kind == JointKind::Inset { "opening under the ledge" } else { "bore of it" };
         table.row([what.to_owned(), bored(joint).word().to_owned(), sheet.both(joint.bore.value)]);
     }
-    page.push_str(&table.markdown());
+    page.table(table);
     page.push('\n');
     if let Some(thread) = &joint.thread {
         threads(page, sheet, joint, thread);
@@ -45,7 +46,7 @@ pub(super) fn section(page: &mut String, sheet: &Sheet<'_>) {
     jam(page, sheet, joint);
 }
 
-fn parting(page: &mut String, sheet: &Sheet<'_>) {
+fn parting(page: &mut Page, sheet: &Sheet<'_>) {
     let Some(parting) = &sheet.design.vessel.parting else { return };
     page.push_str("## Parting\n\n");
     let _ = writeln!(
@@ -72,7 +73,7 @@ fn parting(page: &mut String, sheet: &Sheet<'_>) {
     );
 }
 
-fn opening(page: &mut String, sheet: &Sheet<'_>, joint: &LidJoint) {
+fn opening(page: &mut Page, sheet: &Sheet<'_>, joint: &LidJoint) {
     let fit = match joint.fit {
         Fit::Jam => "jam fit".to_owned(),
         Fit::Slip => "slip fit".to_owned(),
@@ -97,7 +98,7 @@ fn opening(page: &mut String, sheet: &Sheet<'_>, joint: &LidJoint) {
     );
 }
 
-fn threads(page: &mut String, sheet: &Sheet<'_>, joint: &LidJoint, thread: &ThreadShape) {
+fn threads(page: &mut Page, sheet: &Sheet<'_>, joint: &LidJoint, thread: &ThreadShape) {
     let per_inch = format!("{:.2}", 1.0 / thread.pitch.value.inches());
     let per_inch = per_inch.trim_end_matches('0').trim_end_matches('.');
     let starts = if thread.starts == 1 { "one start".to_owned() } else { format!("{} starts", thread.starts) };
@@ -116,7 +117,7 @@ fn threads(page: &mut String, sheet: &Sheet<'_>, joint: &LidJoint, thread: &Thre
     );
 }
 
-fn seasons(page: &mut String, sheet: &Sheet<'_>, joint: &LidJoint) {
+fn seasons(page: &mut Page, sheet: &Sheet<'_>, joint: &LidJoint) {
     let Some(lives) = &sheet.recipe.fittings.lives else { return };
     let Some(seasons) = &joint.seasons else {
         page.push_str("Seasons: no source tells how the woods at the joint move, so nothing is said of them.\n\n");
@@ -144,7 +145,7 @@ fn seasons(page: &mut String, sheet: &Sheet<'_>, joint: &LidJoint) {
     );
 }
 
-fn order(page: &mut String, sheet: &Sheet<'_>, joint: &LidJoint) {
+fn order(page: &mut Page, sheet: &Sheet<'_>, joint: &LidJoint) {
     let (tenon, mortise) = names(joint);
     let mut steps = vec![
         "Rough both parts and let them stand about two weeks where the vessel will live.".to_owned(),
@@ -185,7 +186,7 @@ fn order(page: &mut String, sheet: &Sheet<'_>, joint: &LidJoint) {
     page.push('\n');
 }
 
-fn jam(page: &mut String, sheet: &Sheet<'_>, joint: &LidJoint) {
+fn jam(page: &mut Page, sheet: &Sheet<'_>, joint: &LidJoint) {
     if joint.jam.is_empty() {
         return;
     }

@@ -17,6 +17,7 @@ mod inserts;
 mod lid;
 mod mesh;
 mod mounting;
+mod page;
 mod pdf;
 mod picture;
 mod safety;
@@ -93,16 +94,16 @@ fn document(name: &'static str, bytes: Vec<u8>) -> Document {
 fn texts_and_drawings(sheet: &Sheet<'_>, world: &dyn World) -> Vec<Document> {
     let mut documents = vec![
         document("cut-list.csv", csv::cut_list(sheet)),
-        document("cut-list.md", cut_list::page(sheet).into_bytes()),
-        document("cutting-plan.md", cutting_plan::page(sheet).into_bytes()),
+        document("cut-list.md", cut_list::page(sheet).markdown().into_bytes()),
+        document("cutting-plan.md", cutting_plan::page(sheet).markdown().into_bytes()),
         document("cutting-plan.svg", svg::bytes(&drawings::boards(sheet))),
         document("design.json", design::json(sheet.design, world).into_bytes()),
         document("elevation.svg", svg::bytes(&drawings::elevation(sheet))),
         document("findings.sarif", findings(sheet.design, world)),
-        document("glue-schedule.md", glue_schedule::page(sheet).into_bytes()),
+        document("glue-schedule.md", glue_schedule::page(sheet).markdown().into_bytes()),
         document("glue-schedule.svg", svg::bytes(&drawings::schedule(sheet))),
         document("section.svg", svg::bytes(&drawings::section(sheet))),
-        document("turning.md", turning::page(sheet).into_bytes()),
+        document("turning.md", turning::page(sheet).markdown().into_bytes()),
         document("unrolled.svg", svg::bytes(&drawings::unrolled(sheet))),
     ];
     // As many digits as the last one has, so that they are in order by name.

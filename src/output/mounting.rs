@@ -5,30 +5,34 @@ use std::fmt::Write as _;
 use crate::plan::PartMount;
 use crate::resolve::PartKind;
 
+use super::page::Page;
 use super::sheet::Sheet;
 use super::table::Table;
 
 /// The section as Markdown.
-pub(super) fn section(page: &mut String, sheet: &Sheet<'_>) {
+pub(super) fn section(page: &mut Page, sheet: &Sheet<'_>) {
     let mounts = &sheet.plan.mounting;
     if mounts.is_empty() {
         return;
     }
     page.push_str("## Mounting\n\n");
-    let mut table = Table::new(&[
-        "part",
-        "glued to the block",
-        ">waste block ⌀",
-        ">thick",
-        ">glue face",
-        ">faceplate ⌀",
-        ">screws",
-        ">screws at most",
-    ]);
+    let mut table = Table::new(
+        "mounting",
+        &[
+            "part",
+            "glued to the block",
+            ">waste block ⌀",
+            ">thick",
+            ">glue face",
+            ">faceplate ⌀",
+            ">screws",
+            ">screws at most",
+        ],
+    );
     for mount in mounts {
         table.row(cells(sheet, mount));
     }
-    page.push_str(&table.markdown());
+    page.table(table);
     page.push('\n');
     for line in lines(sheet) {
         let _ = writeln!(page, "- {line}");

@@ -104,8 +104,10 @@ fn accepted(design: &Complete<'_>) -> String {
 
 fn cuts(sheet: &Sheet<'_>) -> String {
     let list = &sheet.plan.cut_list;
-    let mut table =
-        Table::new(&["cut", ">pieces", "wood", ">miter", ">long edge", ">short edge", ">strip", "", ">strip used"]);
+    let mut table = Table::new(
+        "cuts",
+        &["cut", ">pieces", "wood", ">miter", ">long edge", ">short edge", ">strip", "", ">strip used"],
+    );
     for (at, row) in list.rows.iter().enumerate().take(SHOWN) {
         table.row([
             letter(at),

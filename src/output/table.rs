@@ -12,23 +12,39 @@ pub(super) enum Side {
 /// A table under construction.
 #[derive(Debug, Clone)]
 pub(super) struct Table {
-    heads: Vec<(&'static str, Side)>,
-    rows: Vec<Vec<String>>,
+    /// What kind of table it is, in a stable word: `cut-list`, `settings`.
+    pub name: &'static str,
+    pub heads: Vec<(&'static str, Side)>,
+    pub rows: Vec<Row>,
+}
+
+/// One row.
+#[derive(Debug, Clone)]
+pub(super) struct Row {
+    /// One for each column; a missing one is empty.
+    pub cells: Vec<String>,
+    /// The layers that its pieces are for.
+    pub layers: Vec<usize>,
 }
 
 impl Table {
-    /// A table with these columns; a head that starts with `>` is a column of numbers.
-    pub(super) fn new(heads: &[&'static str]) -> Self {
+    /// A table of that kind with these columns; a head that starts with `>` is a column of numbers.
+    pub(super) fn new(name: &'static str, heads: &[&'static str]) -> Self {
         let heads = heads
             .iter()
             .map(|head| head.strip_prefix('>').map_or((*head, Side::Left), |head| (head, Side::Right)))
             .collect();
-        Self { heads, rows: Vec::new() }
+        Self { name, heads, rows: Vec::new() }
     }
 
     /// Adds a row; a missing cell is empty.
     pub(super) fn row(&mut self, cells: impl IntoIterator<Item = String>) {
-        self.rows.push(cells.into_iter().collect());
+        self.row_for(Vec::new(), cells);
+    }
+
+    /// Adds a row about pieces of these layers.
+    pub(super) fn row_for(&mut self, layers: Vec<usize>, cells: impl IntoIterator<Item = String>) {
+        self.rows.push(Row { cells: cells.into_iter().collect(), layers });
     }
 
     /// Whether it has no rows.
@@ -50,7 +66,7 @@ impl Table {
         }
         text.push('\n');
         for row in &self.rows {
-            text.push_str(&self.line(&widths, "| ", " | ", " |", |at| row.get(at).map_or("", String::as_str)));
+            text.push_str(&self.line(&widths, "| ", " | ", " |", |at| row.cells.get(at).map_or("", String::as_str)));
         }
         text
     }
@@ -60,13 +76,13 @@ impl Table {
         let widths = self.widths();
         let mut text = self.line(&widths, indent, "  ", "", |at| self.heads[at].0);
         for row in &self.rows {
-            text.push_str(&self.line(&widths, indent, "  ", "", |at| row.get(at).map_or("", String::as_str)));
+            text.push_str(&self.line(&widths, indent, "  ", "", |at| row.cells.get(at).map_or("", String::as_str)));
         }
         text
     }
 
     fn widths(&self) -> Vec<usize> {
-        let cell = |row: &Vec<String>, at: usize| row.get(at).map_or(0, |cell| cell.chars().count());
+        let cell = |row: &Row, at: usize| row.cells.get(at).map_or(0, |cell| cell.chars().count());
         let widest = |at: usize| self.rows.iter().map(|row| cell(row, at)).max().unwrap_or(0);
         self.heads.iter().enumerate().map(|(at, (head, _))| widest(at).max(head.chars().count()).max(2)).collect()
     }
@@ -104,7 +120,7 @@ mod tests {
 
     #[test]
     fn columns_align_behind_signs_of_several_bytes() {
-        let mut table = Table::new(&["wood", ">long edge"]);
+        let mut table = Table::new("woods", &["wood", ">long edge"]);
         table.row(["maple".to_owned(), "⌀ 1 ½″".to_owned()]);
         table.row(["black walnut".to_owned()]);
         assert_eq!(

@@ -6,15 +6,16 @@ use crate::plan::{Mark, Station};
 use crate::quantity::Length;
 use crate::resolve::PartKind;
 
+use super::page::Page;
 use super::sheet::{Sheet, listed};
 use super::table::Table;
 use super::{inserts, lid, mounting, safety};
 
-/// The page as Markdown that reads well unrendered.
-pub(super) fn page(sheet: &Sheet<'_>) -> String {
+/// The page, from top to bottom.
+pub(super) fn page(sheet: &Sheet<'_>) -> Page {
     let vessel = sheet.design.vessel;
     let turning = &sheet.plan.turning;
-    let mut page = format!("# {}: turning\n\n", sheet.title());
+    let mut page = Page::titled(&format!("{}: turning", sheet.title()));
     let _ = writeln!(
         page,
         "Finished: **{}** high, **{}** across, holds **{}**, **{}**.\n",
@@ -32,11 +33,11 @@ pub(super) fn page(sheet: &Sheet<'_>) -> String {
         if let Some(part) = stations.first().and_then(|station| station.part) {
             let _ = writeln!(page, "{}{}:\n", if number > 0 { "\n" } else { "" }, heading(part));
         }
-        let mut table = Table::new(&[">above the foot", ">outside ⌀", ">inside ⌀", "where"]);
+        let mut table = Table::new("stations", &[">above the foot", ">outside ⌀", ">inside ⌀", "where"]);
         for station in stations {
             table.row(station_cells(sheet, station));
         }
-        page.push_str(&table.markdown());
+        page.table(table);
     }
     page.push('\n');
     inserts::holes(&mut page, sheet);
@@ -55,12 +56,12 @@ fn heading(part: PartKind) -> &'static str {
     }
 }
 
-fn speeds(page: &mut String, sheet: &Sheet<'_>) {
+fn speeds(page: &mut Page, sheet: &Sheet<'_>) {
     if sheet.plan.turning.speeds.is_empty() {
         return;
     }
     page.push_str("## Speed\n\n");
-    let mut table = Table::new(&["part", ">across the corners", ">rough at or under", ">trued, at most"]);
+    let mut table = Table::new("speeds", &["part", ">across the corners", ">rough at or under", ">trued, at most"]);
     for speed in &sheet.plan.turning.speeds {
         table.row([
             speed.part.word().to_owned(),
@@ -69,7 +70,7 @@ fn speeds(page: &mut String, sheet: &Sheet<'_>) {
             format!("{} rpm", rpm(speed.trued.value.rpm())),
         ]);
     }
-    page.push_str(&table.markdown());
+    page.table(table);
     page.push_str("\nDiameter in inches times turns a minute between 6,000 and 9,000. Thin walls slower still.\n\n");
     for speed in &sheet.plan.turning.speeds {
         if speed.rough.value != speed.low.value || speed.trued.value != speed.high.value {
@@ -90,7 +91,7 @@ pub(super) fn rpm(turns: f64) -> String {
     format!("{turns:.0}")
 }
 
-fn depths(page: &mut String, sheet: &Sheet<'_>) {
+fn depths(page: &mut Page, sheet: &Sheet<'_>) {
     let turning = &sheet.plan.turning;
     if turning.drill_depth.is_none() && turning.lid_depth.is_none() {
         return;

@@ -28,7 +28,8 @@ const VIEW: &str = r#"<section id="view" class="view" aria-labelledby="view-head
 
 /// All chapters of a sheet, with the view in space behind the heading of the first.
 pub(super) fn chapters(contents: &Contents<'_>) -> String {
-    let mut writer = Writer { contents, html: String::new(), figures: 0, has_view: contents.model.is_some() };
+    let mut writer =
+        Writer { contents, html: String::new(), figures: 0, tables: 0, has_view: contents.model.is_some() };
     for chapter in &contents.sheet.chapters {
         writer.chapter(chapter);
     }
@@ -42,6 +43,7 @@ struct Writer<'a> {
     contents: &'a Contents<'a>,
     html: String,
     figures: usize,
+    tables: usize,
     /// Whether the view is still to be placed.
     has_view: bool,
 }
@@ -121,11 +123,13 @@ impl Writer<'_> {
     /// The roles are written out, as a table that becomes cards on a phone loses its own.
     fn table(&mut self, table: &Table, about: &str) {
         let name = escaped(table.name);
+        self.tables += 1;
         let _ = write!(
             self.html,
             "<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"{}\">\n\
-             <table role=\"table\" id=\"table-{name}\" data-table=\"{name}\"{}>\n<thead role=\"rowgroup\"><tr role=\"row\">",
+             <table role=\"table\" id=\"table-{}\" data-table=\"{name}\"{}>\n<thead role=\"rowgroup\"><tr role=\"row\">",
             escaped(about),
+            self.tables,
             match (table.has_boxes, table.columns.len()) {
                 (true, _) => " class=\"ticks\"",
                 // What and how much: narrow enough for a phone as it is.

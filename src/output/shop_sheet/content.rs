@@ -1,17 +1,17 @@
 //! What stands on the shop sheet, in the order of the work. The words are those of the other documents.
 
 use super::super::picture::Picture;
-use super::super::sheet::{Sheet, counted, letter, strip};
+use super::super::sheet::{Sheet, counted};
 use super::super::{cut_list, cutting_plan, drawings, glue_schedule, safety, turning};
 use super::reading::{Section, plain, sections};
 use super::{Block, Chapter, Column, Row, ShopSheet, Table, templates};
-use crate::plan::GlueWork;
-use crate::plan::cutting::LaneKind;
 
 /// The shop sheet of a design.
 pub(in crate::output) fn content(sheet: &Sheet<'_>) -> ShopSheet {
-    let (mut cuts, mut plan) = (sections(&cut_list::page(sheet)), sections(&cutting_plan::page(sheet)));
-    let (mut glue, mut turn) = (sections(&glue_schedule::page(sheet)), sections(&turning::page(sheet)));
+    let pages = [cut_list::page(sheet), cutting_plan::page(sheet), glue_schedule::page(sheet), turning::page(sheet)];
+    let mut pages = sections(sheet, &pages).into_iter();
+    let mut next = || pages.next().unwrap_or_default();
+    let (mut cuts, mut plan, mut glue, mut turn) = (next(), next(), next(), next());
     for page in [&mut cuts, &mut plan, &mut glue, &mut turn] {
         // Cautions have a chapter of their own, and so have the settings.
         page.retain(|section| !["At the saw", "With glue on the hands", "Mind"].contains(&section.heading.as_str()));
@@ -24,16 +24,16 @@ pub(in crate::output) fn content(sheet: &Sheet<'_>) -> ShopSheet {
     let days = drawings::each_day(sheet).into_iter().map(uncaptioned);
     let chapters = vec![
         Chapter { name: "cover", heading: "Overview".to_owned(), blocks: cover(sheet) },
-        chapter(sheet, "cut-list", "Cut list", cuts),
-        chapter(sheet, "settings", SETTINGS, settings),
-        with(chapter(sheet, "cutting-plan", "Cutting plan", plan), boards),
-        with(chapter(sheet, "glue-schedule", "Glue schedule", glue), days),
+        chapter("cut-list", "Cut list", cuts),
+        chapter("settings", SETTINGS, settings),
+        with(chapter("cutting-plan", "Cutting plan", plan), boards),
+        with(chapter("glue-schedule", "Glue schedule", glue), days),
         Chapter {
             name: "section",
             heading: "Section".to_owned(),
             blocks: vec![uncaptioned(drawings::section(sheet)), uncaptioned(drawings::unrolled(sheet))],
         },
-        chapter(sheet, "turning", "Turning", turn),
+        chapter("turning", "Turning", turn),
         Chapter { name: "templates", heading: "Ring templates".to_owned(), blocks: templates::templates(sheet) },
         Chapter { name: "cautions", heading: "Mind".to_owned(), blocks: cautions(sheet) },
     ];
@@ -56,90 +56,16 @@ fn with(mut chapter: Chapter, blocks: impl IntoIterator<Item = Block>) -> Chapte
     chapter
 }
 
-/// The sections of a page under one another, their tables named and their rows tied to the layers.
-fn chapter(sheet: &Sheet<'_>, name: &'static str, heading: &str, sections: Vec<Section>) -> Chapter {
+/// The sections of a page under one another.
+fn chapter(name: &'static str, heading: &str, sections: Vec<Section>) -> Chapter {
     let mut blocks = Vec::new();
     for section in sections {
         if !section.heading.is_empty() && section.heading != heading {
             blocks.push(Block::Heading(section.heading));
         }
-        for block in section.blocks {
-            blocks.push(if let Block::Table(table) = block { Block::Table(named(sheet, name, table)) } else { block });
-        }
+        blocks.extend(section.blocks);
     }
     Chapter { name, heading: heading.to_owned(), blocks }
-}
-
-/// The table with its name, told by its first column, and its rows with theirs.
-fn named(sheet: &Sheet<'_>, chapter: &'static str, mut table: Table) -> Table {
-    let first = table.columns.first().map_or("", |column| column.heading.as_str());
-    table.name = match (chapter, first) {
-        ("glue-schedule", "no.") => "glue-schedule",
-        ("settings", _) => "settings",
-        ("cut-list", "cut") => "cut-list",
-        ("cut-list", "strip") => "strips",
-        ("cut-list", "ring") => "error-budget",
-        ("cut-list", "wood") => "totals",
-        ("cut-list", _) => "blanks",
-        ("cutting-plan", "boards") => "to-buy",
-        ("cutting-plan", _) => "boards",
-        ("turning", "above the foot") => "stations",
-        (other, _) => other,
-    };
-    table.has_boxes = ["glue-schedule", "cut-list", "strips", "boards", "settings", "to-buy"].contains(&table.name);
-    let words = table.columns.iter().position(|column| column.heading == "for");
-    let tied = ["glue-schedule", "settings", "cut-list", "strips", "boards"].contains(&table.name);
-    for row in &mut table.rows {
-        let cell = |at: usize| row.cells.get(at).cloned().unwrap_or_default();
-        if table.name == "glue-schedule" {
-            let step =
-                cell(0).parse::<usize>().ok().and_then(|number| sheet.plan.glue.order.get(number.checked_sub(1)?));
-            let Some(step) = step.and_then(|at| sheet.plan.glue.steps.get(*at)) else { continue };
-            row.name = sheet.step(step);
-            row.layers = vec![id(sheet, step.layer)];
-            if let GlueWork::Stack { onto } = step.work {
-                row.layers.push(id(sheet, onto));
-            }
-        } else if tied {
-            let told = if table.name == "settings" { words.map_or(String::new(), cell) } else { cell(0) };
-            if !cell(0).is_empty() {
-                row.name = cell(0);
-            }
-            row.layers = layers_of(sheet, &told);
-        }
-    }
-    table
-}
-
-fn id(sheet: &Sheet<'_>, layer: usize) -> String {
-    sheet.layers().get(layer).map_or(String::new(), |layer| layer.id.clone())
-}
-
-/// The layers of the cuts and strips that a cell names: `A from S1`, `S1, S2`, `2 × G`.
-fn layers_of(sheet: &Sheet<'_>, told: &str) -> Vec<String> {
-    let list = &sheet.plan.cut_list;
-    let letters = list.letters();
-    let words: Vec<&str> = told.split(" from ").next().unwrap_or("").split([',', ' ']).collect();
-    let mut layers = Vec::new();
-    let mut add = |name: String, lane: LaneKind| {
-        if words.contains(&name.as_str()) {
-            layers.extend(cutting_plan::layers_of(sheet, lane));
-        }
-    };
-    (0..list.strips.len()).for_each(|at| add(strip(at), LaneKind::Strip(at)));
-    (0..list.staves.len()).for_each(|at| add(letter(letters.staves + at), LaneKind::Staves(at)));
-    (0..list.discs.len()).for_each(|at| add(letter(letters.discs + at), LaneKind::Round(at)));
-    (0..list.cones.len()).for_each(|at| add(letter(letters.cones + at), LaneKind::Cone(at)));
-    let segments = list.rows.iter().map(|row| &row.serves).enumerate();
-    let spacers = list.spacers.iter().map(|row| &row.serves).enumerate().map(|(at, of)| (letters.spacers + at, of));
-    for (at, serves) in segments.chain(spacers) {
-        if words.contains(&letter(at).as_str()) {
-            layers.extend(serves.iter().map(|serving| serving.layer));
-        }
-    }
-    layers.sort_unstable();
-    layers.dedup();
-    layers.into_iter().map(|layer| id(sheet, layer)).collect()
 }
 
 fn cover(sheet: &Sheet<'_>) -> Vec<Block> {

@@ -52,7 +52,7 @@ pub(super) enum Block {
 /// Rows and columns.
 #[derive(Debug, Clone)]
 pub(super) struct Table {
-    /// A stable word, unique on the sheet: `cut-list`, `settings`, `boards` …
+    /// What kind of table it is, in a stable word: `cut-list`, `settings`, `boards` …
     pub name: &'static str,
     /// From left to right.
     pub columns: Vec<Column>,
@@ -74,7 +74,7 @@ pub(super) struct Column {
 /// One row.
 #[derive(Debug, Clone)]
 pub(super) struct Row {
-    /// A stable name, unique in its table: what a tick, or a piece of the model, refers to.
+    /// A stable name, unique among the tables of its kind: what a tick, or a piece of the model, refers to.
     pub name: String,
     /// One for each column.
     pub cells: Vec<String>,

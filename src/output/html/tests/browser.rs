@@ -2,6 +2,7 @@
 
 #![allow(clippy::disallowed_methods, reason = "what a test reads and writes is its own")]
 
+use std::collections::BTreeSet;
 use std::io::Write as _;
 use std::path::Path;
 use std::process::Command;
@@ -26,7 +27,14 @@ fn a_browser_shows_the_sheet_of_a_recipe() {
     let compiled = compile(&world, root);
     let all = documents(&compiled.complete().unwrap(), &world);
     let page = all.iter().find(|document| document.name == "shop-sheet.html").unwrap();
-    let said = asked("spice-jar", std::str::from_utf8(&page.bytes).unwrap());
+    let page = std::str::from_utf8(&page.bytes).unwrap();
+    let names = page.split(" id=\"").skip(1).filter_map(|rest| rest.split('"').next());
+    let mut known = BTreeSet::new();
+    let twice: Vec<&str> = names.filter(|name| !known.insert(*name)).collect();
+    assert!(twice.is_empty() && known.len() > 100, "{twice:?}");
+    let ticks: Vec<&str> = page.split(" data-tick=\"").skip(1).filter_map(|rest| rest.split('"').next()).collect();
+    assert_eq!(ticks.iter().collect::<BTreeSet<_>>().len(), ticks.len(), "no box ticks another");
+    let said = asked("spice-jar", page);
     assert!(said.is_empty() || said.contains("ok: the lid can be hidden"), "{said}");
 }
 
