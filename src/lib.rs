@@ -18,6 +18,7 @@ pub mod checks;
 pub mod cli;
 pub mod compile;
 pub mod finding;
+pub mod format;
 pub mod geometry;
 pub mod mend;
 pub mod output;

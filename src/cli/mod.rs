@@ -11,14 +11,17 @@ mod disk;
 mod explain;
 mod failure;
 mod fix;
+mod fmt;
 mod folder;
 mod levels;
 mod many;
 mod new;
+mod patch;
 mod paths;
 mod portrait;
 mod progress;
 mod reporter;
+mod rewrite;
 mod schema;
 mod staged;
 mod terminal;
@@ -60,6 +63,7 @@ pub fn run() -> ExitCode {
         Command::Build { recipes, folder, force, planning, weights } => {
             build::run(recipes, folder.as_deref(), *force, *planning, weights, args.output)
         }
+        Command::Fmt { paths, check, diff } => fmt::run(paths, fmt::Mode::of(*check, *diff), args.output),
         Command::Explain { code, list } => explain::run(code.as_deref(), *list),
         Command::Schema => schema::run(),
         Command::New { name } => new::run(name, args.output),
