@@ -131,3 +131,10 @@ fn the_bundled_recipes_are_formatted() {
     assert_eq!(String::from_utf8_lossy(&output.stdout), "");
     assert_eq!(output.status.code(), Some(0));
 }
+
+#[test]
+fn the_starter_is_formatted() {
+    let bench = Bench::new();
+    bench.run(&["new", "cup"]).says(0, &[]);
+    bench.run(&["fmt", "--check", "cup.vessel"]).says(0, &["formatted"]);
+}

@@ -113,7 +113,7 @@ impl Resolver<'_> {
         let scope = Scope::new(Rc::clone(tree), Bare::NoUnits);
         let mut found: Option<(System, Span)> = None;
         for (_, statement) in statements(tree) {
-            if tree.text(statement.head()) != "units" {
+            if statement.items.iter().all(|item| tree.text(item.span) != "units") {
                 continue;
             }
             // What is wrong with the line is told when it is read in its turn.
