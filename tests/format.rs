@@ -85,9 +85,9 @@ fn forget_places(value: &mut Value) {
         Value::Array(values) => values.iter_mut().for_each(forget_places),
         Value::Object(fields) => {
             if fields.contains_key("file") {
-                ["line", "column", "start", "end"].iter().for_each(|key| {
-                    fields.remove(*key);
-                });
+                for key in ["line", "column", "start", "end"] {
+                    fields.remove(key);
+                }
             }
             fields.values_mut().for_each(forget_places);
         }

@@ -18,7 +18,7 @@ pub(super) fn align(lines: &mut [Line]) {
 /// Lines of one depth with nothing between them that parts them: no empty line, no comment of its own.
 fn runs(lines: &mut [Line]) -> impl Iterator<Item = &mut [Line]> {
     lines.chunk_by_mut(|line, next| {
-        line.depth == next.depth && !next.has_blank_before && [&*line, next].iter().all(|line| can_align(line))
+        line.depth == next.depth && !next.has_blank_before && can_align(line) && can_align(next)
     })
 }
 

@@ -175,12 +175,10 @@ impl<'t, 'c> Collector<'t, 'c> {
         // On one line `1` and `1/2` would be one number, and `12` and `m` would be twelve meters.
         let (number, next) = (self.text(earlier.item.span.range()), self.text(element.item.span.range()));
         let would_join = literal.unit.is_none()
-            && match &element.item.kind {
-                ItemKind::Quantity(_) => {
-                    number.bytes().all(|byte| byte.is_ascii_digit() || byte == b'-') && is_fraction(next)
-                }
-                ItemKind::Word => Unit::find(next).is_some(),
-                _ => false,
+            && if is_word {
+                Unit::find(next).is_some()
+            } else {
+                number.bytes().all(|byte| byte.is_ascii_digit() || byte == b'-') && is_fraction(next)
             };
         let is_broken = self.text(earlier.item.span.range().end..element.item.span.range().start).contains('\n');
         (1 + usize::from(is_word), if would_join && is_broken { Breaks::Must } else { Breaks::May })

@@ -43,6 +43,21 @@ const MEASURED: Kin = Kin::Of("measured");
 /// A word and its value.
 const SETTING: Kin = Kin::Of("setting");
 
+const MEASURES: [HeadId; 6] = {
+    use HeadId::{MadeBody, MadeDisc, MadeHeight, MadeMortise, MadeRing, MadeTenon};
+    [MadeRing, MadeDisc, MadeBody, MadeTenon, MadeMortise, MadeHeight]
+};
+
+const POINTS: [HeadId; 4] = [HeadId::At, HeadId::Bead, HeadId::Cove, HeadId::Foot];
+
+const SETTINGS: [HeadId; 15] = {
+    use HeadId::{
+        Blank, Block, Faceplate, Floor, GlueOf, Hole, Into, Liner, Medallion, PlugOf, Screws, Shows, TenonOf,
+    };
+    use HeadId::{Top, Wall};
+    [Wall, Floor, Top, Into, TenonOf, PlugOf, Medallion, Liner, Hole, Shows, Blank, GlueOf, Block, Faceplate, Screws]
+};
+
 /// How one line is set.
 #[derive(Debug)]
 pub(super) struct Reading {
@@ -210,25 +225,23 @@ impl Begun {
 }
 
 fn kin_of(begun: Begun) -> Kin {
-    use HeadId as Id;
     let head = match begun {
         Begun::Head(head) => head,
         Begun::Clause(clause) if clause.id == ClauseId::Accept => return Kin::Of(clause.word),
         Begun::Clause(_) => return SETTING,
     };
-    if LAYER_KINDS.contains(&head.word) || head.id == Id::Rings {
-        // Of a vessel as it was made the words are the same.
-        return if matches!(head.id, Id::MadeRing | Id::MadeDisc) { MEASURED } else { LAYER };
-    }
-    match head.id {
-        Id::At | Id::Bead | Id::Cove | Id::Foot => POINT,
-        Id::MadeBody | Id::MadeTenon | Id::MadeMortise | Id::MadeHeight => MEASURED,
-        Id::Wall | Id::Floor | Id::Top => SETTING,
-        Id::Into | Id::TenonOf | Id::PlugOf | Id::Medallion | Id::Liner | Id::Hole | Id::Shows | Id::Blank => SETTING,
-        Id::GlueOf | Id::Block | Id::Faceplate | Id::Screws => SETTING,
-        // In an insert, where it is no new name, it has no clauses.
-        Id::Wood if head.clauses.is_empty() => SETTING,
-        _ => Kin::Of(head.word),
+    // In an insert, where it is no new name, `wood` has no clauses.
+    let is_wood_of_insert = head.id == HeadId::Wood && head.clauses.is_empty();
+    if MEASURES.contains(&head.id) {
+        MEASURED
+    } else if LAYER_KINDS.contains(&head.word) || head.id == HeadId::Rings {
+        LAYER
+    } else if POINTS.contains(&head.id) {
+        POINT
+    } else if SETTINGS.contains(&head.id) || is_wood_of_insert {
+        SETTING
+    } else {
+        Kin::Of(head.word)
     }
 }
 

@@ -6,6 +6,9 @@ use super::tokens::{Breaks, Token, TokenKind};
 use super::words::Kin;
 use super::{INDENT, WIDTH};
 
+/// Columns that brackets hold at least before they are broken over lines.
+const WORTH_BREAKING: usize = WIDTH / 4;
+
 /// Appends the lines that `tokens` need at `depth`; `kin` is the line's when it stays one.
 pub(super) fn wrap(tokens: Vec<Token>, depth: usize, kin: Kin, lines: &mut Vec<Line>) {
     let broken = to_break(&tokens, depth);
@@ -44,8 +47,11 @@ fn to_break(tokens: &[Token], depth: usize) -> Vec<(usize, usize)> {
     if !forced.is_empty() || depth * INDENT + width(tokens) <= WIDTH {
         return forced;
     }
-    // One thing alone is no shorter on a line of its own.
-    let can_break = |pair: &(usize, usize)| inside(*pair).iter().skip(1).any(|token| token.breaks == Breaks::May);
+    // One thing alone is no shorter on a line of its own, and where little stands in brackets it is not they that are long.
+    let can_break = |pair: &(usize, usize)| {
+        let inside = inside(*pair);
+        width(inside) > WORTH_BREAKING && inside.iter().skip(1).any(|token| token.breaks == Breaks::May)
+    };
     pairs.into_iter().filter(can_break).max_by_key(|pair| width(inside(*pair))).into_iter().collect()
 }
 
