@@ -39,44 +39,65 @@ fn align_cells(run: &mut [Line]) {
     align_like(&mut like);
 }
 
-/// Aligns all columns of like lines, from the left.
-fn align_like(lines: &mut [&mut Line]) {
-    let before: Vec<Vec<usize>> =
-        lines.iter().map(|line| line.tokens.iter().map(|token| token.before).collect()).collect();
-    let cells = |line: &Line| -> Vec<usize> {
-        (0..line.tokens.len()).filter(|at| line.tokens.get(*at).is_some_and(|token| token.begins_cell)).collect()
-    };
-    let columns = lines.iter().map(|line| cells(line).len()).max().unwrap_or(0);
-    for column in 0..columns {
-        let ends: Vec<Option<(usize, usize)>> = lines
-            .iter()
-            .map(|line| {
-                let at = *cells(line).get(column)?;
-                Some((at, width(line.tokens.get(..at)?)))
-            })
-            .collect();
-        let start = lines
-            .iter()
-            .zip(&ends)
-            .filter_map(|(line, end)| end.and_then(|(at, end)| Some(end + line.tokens.get(at)?.before)))
-            .max()
-            .unwrap_or(0);
-        for (line, end) in lines.iter_mut().zip(ends) {
-            if let Some((at, end)) = end
-                && let Some(token) = line.tokens.get_mut(at)
-            {
-                token.before = start - end;
+/// A line of which columns up to some token are aligned.
+struct Aligning<'l> {
+    line: &'l mut Line,
+    /// The blanks before each token as they were.
+    before: Vec<usize>,
+    /// The next token that has no place yet, and the column at which it would stand without blanks before it.
+    at: usize,
+    end: usize,
+}
+
+impl Aligning<'_> {
+    /// Moves on to the next token that begins a column; false when there is none.
+    fn find_cell(&mut self) -> bool {
+        while let Some(token) = self.line.tokens.get(self.at) {
+            if token.begins_cell {
+                return true;
             }
+            self.end += token.width + if self.at == 0 { 0 } else { token.before };
+            self.at += 1;
+        }
+        false
+    }
+
+    /// Lets the token at hand stand at column `start`.
+    fn place(&mut self, start: usize) {
+        if let Some(token) = self.line.tokens.get_mut(self.at) {
+            token.before = start - self.end;
+            self.end = start + token.width;
+            self.at += 1;
         }
     }
-    let is_wider = |line: &Line, before: &[usize]| {
-        let plain: usize = before.iter().skip(1).sum();
-        let now: usize = line.tokens.iter().skip(1).map(|token| token.before).sum();
-        now > plain && length(line) > WIDTH
+}
+
+/// Aligns all columns of like lines, from the left.
+fn align_like(lines: &mut [&mut Line]) {
+    if lines.len() < 2 {
+        return;
+    }
+    let mut lines: Vec<Aligning<'_>> = lines
+        .iter_mut()
+        .map(|line| {
+            let before = line.tokens.iter().map(|token| token.before).collect();
+            Aligning { line, before, at: 0, end: 0 }
+        })
+        .collect();
+    let mut open: Vec<&mut Aligning<'_>> = lines.iter_mut().collect();
+    loop {
+        open.retain_mut(|line| line.find_cell());
+        let place = |line: &&mut Aligning<'_>| line.end + line.before.get(line.at).copied().unwrap_or(0);
+        let Some(start) = open.iter().map(place).max() else { break };
+        open.iter_mut().for_each(|line| line.place(start));
+    }
+    let is_wider = |line: &Aligning<'_>| {
+        let now = line.line.tokens.iter().map(|token| token.before);
+        now.ne(line.before.iter().copied()) && length(line.line) > WIDTH
     };
-    if lines.iter().zip(&before).any(|(line, before)| is_wider(line, before)) {
-        for (line, before) in lines.iter_mut().zip(before) {
-            line.tokens.iter_mut().zip(before).for_each(|(token, before)| token.before = before);
+    if lines.iter().any(is_wider) {
+        for line in &mut lines {
+            line.line.tokens.iter_mut().zip(&line.before).for_each(|(token, before)| token.before = *before);
         }
     }
 }

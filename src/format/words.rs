@@ -130,7 +130,8 @@ impl<'t> Scan<'t> {
     /// A line that is as `head` says, without its word.
     fn of_lines(mut self, head: &'static Head) -> Reading {
         self.words(1, Some(head));
-        let gaps = (0..self.items.len()).map(|at| if self.is_clause(at) { (2, true) } else { (1, false) }).collect();
+        let gaps =
+            (0..self.items.len()).map(|at| if self.clause(at).is_some() { (2, true) } else { (1, false) }).collect();
         Reading { gaps, kin: Kin::Of(head.word), inside: Place::Unknown }
     }
 
@@ -185,27 +186,27 @@ impl<'t> Scan<'t> {
     }
 
     fn is_call(&self, at: usize) -> bool {
-        self.calls.iter().any(|(call, _)| *call == at)
+        self.calls.binary_search_by_key(&at, |(call, _)| *call).is_ok()
     }
 
-    fn is_clause(&self, at: usize) -> bool {
-        self.clauses.iter().any(|(clause, _)| *clause == at)
+    fn clause(&self, at: usize) -> Option<ClauseId> {
+        let found = self.clauses.binary_search_by_key(&at, |(clause, _)| *clause).ok()?;
+        self.clauses.get(found).map(|(_, id)| *id)
     }
 
     /// What stands before an item of a line that says one thing.
     fn gap(&self, at: usize, begun: Begun, kin: Kin) -> (usize, bool) {
         let Some(item) = self.items.get(at).filter(|_| at > 0) else { return (1, false) };
-        let is_clause = self.is_clause(at);
+        let clause = self.clause(at);
         let is_place = at == 1 && begun.params().first().is_some_and(|param| param.shape == Shape::Place);
         // These go on with the sentence: `repeat 3 as i`, `into body side at 64 facing 15°`.
-        let goes_on = [ClauseId::As, ClauseId::At, ClauseId::Facing];
-        if self.clauses.iter().any(|(clause, id)| *clause == at && goes_on.contains(id)) {
+        if matches!(clause, Some(ClauseId::As | ClauseId::At | ClauseId::Facing)) {
             (1, false)
         } else if kin == SETTING && at == 1 {
             (1, true)
         } else if kin == POINT && is_place {
             (2, true)
-        } else if is_clause {
+        } else if clause.is_some() {
             // A head that stands bare has its first clause for an argument.
             let is_first = at == 1 && ![LAYER, POINT, MEASURED].contains(&kin);
             (if is_first { 1 } else { 2 }, true)
