@@ -89,7 +89,9 @@ fn align_like(lines: &mut [&mut Line]) {
         open.retain_mut(|line| line.find_cell());
         let place = |line: &&mut Aligning<'_>| line.end + line.before.get(line.at).copied().unwrap_or(0);
         let Some(start) = open.iter().map(place).max() else { break };
-        open.iter_mut().for_each(|line| line.place(start));
+        for line in &mut open {
+            line.place(start);
+        }
     }
     let is_wider = |line: &Aligning<'_>| {
         let now = line.line.tokens.iter().map(|token| token.before);

@@ -43,7 +43,7 @@ pub fn format(tree: &Tree) -> String {
     formatted
 }
 
-/// What has to change for [`format`]: replacements of white space, in order, none larger than it need be.
+/// What has to change for [`format()`]: replacements of white space, in order, none larger than it need be.
 #[must_use]
 pub fn edits(tree: &Tree) -> Vec<Edit> {
     let mut lines = lines::lines(tree);
@@ -51,7 +51,7 @@ pub fn edits(tree: &Tree) -> Vec<Edit> {
     gaps::edits(tree, &lines)
 }
 
-/// Those of [`edits`] that touch the lines of `range`, in bytes. The lines are laid out as if all of the
+/// Those of [`edits()`] that touch the lines of `range`, in bytes. The lines are laid out as if all of the
 /// text were, so that they stay as they are when the rest is formatted too.
 #[must_use]
 pub fn format_range(tree: &Tree, range: Range<usize>) -> Vec<Edit> {
