@@ -1,12 +1,14 @@
 //! How fast texts become trees, and what memory that takes: `cargo bench --bench parse`.
 //!
 //! Each case prints its throughput; of the allocation figures, `max alloc` over the source's size is
-//! the memory factor (the tree is part of it).
+//! the memory factor (the tree is part of it). Beside parsing stands formatting what was parsed, in all and of a
+//! thousand lines: it should take no longer.
 
 use std::sync::Arc;
 
 use divan::counter::BytesCount;
 use divan::{AllocProfiler, Bencher};
+use ringwright::format::format;
 use ringwright::source::{FileId, SourceFile};
 use ringwright::syntax::parse;
 
@@ -14,6 +16,9 @@ use ringwright::syntax::parse;
 static ALLOC: AllocProfiler = AllocProfiler::system();
 
 const SIZES: [usize; 3] = [8 << 10, 1 << 20, 10 << 20];
+
+/// About as many bytes as a thousand of the lines below have.
+const THOUSAND_LINES: usize = 42_500;
 
 const LINES: [&str; 8] = [
     "    ring [maple*2 walnut] stagger half        # a band",
@@ -61,6 +66,27 @@ fn good(bencher: Bencher<'_, '_>, bytes: usize) {
 fn broken(bencher: Bencher<'_, '_>, bytes: usize) {
     let source = wreck(bytes);
     bencher.counter(BytesCount::new(source.text.len())).bench(|| parse(&source));
+}
+
+#[divan::bench(args = SIZES, max_time = 5)]
+fn formatted(bencher: Bencher<'_, '_>, bytes: usize) {
+    let source = recipe(bytes);
+    let tree = parse(&source).value;
+    bencher.counter(BytesCount::new(source.text.len())).bench(|| format(&tree));
+}
+
+#[divan::bench(max_time = 5)]
+fn thousand_lines_parsed(bencher: Bencher<'_, '_>) {
+    let source = recipe(THOUSAND_LINES);
+    bencher.bench(|| parse(&source));
+}
+
+#[divan::bench(max_time = 5)]
+fn thousand_lines_formatted(bencher: Bencher<'_, '_>) {
+    let source = recipe(THOUSAND_LINES);
+    assert!((950..1050).contains(&source.text.lines().count()), "{}", source.text.lines().count());
+    let tree = parse(&source).value;
+    bencher.bench(|| format(&tree));
 }
 
 fn main() {

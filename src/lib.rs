@@ -19,6 +19,7 @@ pub mod cli;
 pub mod compare;
 pub mod compile;
 pub mod finding;
+pub mod format;
 pub mod geometry;
 pub mod mend;
 pub mod output;

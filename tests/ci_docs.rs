@@ -68,8 +68,11 @@ fn every_command_of_the_section_runs() {
 
 #[test]
 fn every_flag_of_the_section_is_one() {
-    let help = Command::new(env!("CARGO_BIN_EXE_ringwright")).args(["check", "--help"]).output().unwrap().stdout;
-    let help = String::from_utf8(help).unwrap();
+    let help_of = |command: &str| {
+        let run = Command::new(env!("CARGO_BIN_EXE_ringwright")).args([command, "--help"]).output();
+        String::from_utf8(run.unwrap().stdout).unwrap()
+    };
+    let help = help_of("check") + &help_of("fmt");
     let mut flags = 0;
     let text = section();
     for line in text.lines().filter(|line| line.contains("ringwright ") || line.contains("args:") || line.contains('`'))
@@ -85,23 +88,28 @@ fn every_flag_of_the_section_is_one() {
 }
 
 #[test]
-fn the_hook_is_there_and_takes_the_files_that_it_is_given() {
+fn the_hooks_are_there_and_take_the_files_that_they_are_given() {
     let hooks = read(".pre-commit-hooks.yaml");
-    let value = |key: &str| {
-        let line = hooks.lines().find_map(|line| line.trim_start_matches(['-', ' ']).strip_prefix(key)).expect(key);
-        line.trim().to_owned()
-    };
-    assert!(section().contains(&format!("id: {}", value("id:"))));
-    assert_eq!(value("files:"), r"\.vessel$");
-    assert_eq!(value("language:"), "rust");
-    // As pre-commit calls it: the entry, the arguments of the configuration, the names of files.
-    let entry = value("entry:");
-    let entry = entry.strip_prefix("ringwright ").expect("the program of this package");
-    let text = section();
-    let arguments = text.lines().find_map(|line| line.trim().strip_prefix("args: [")).unwrap().trim_end_matches(']');
-    let arguments = arguments.split(',').map(|word| word.trim().trim_matches('"'));
-    let project = project();
-    let files = ["recipes/button-box.vessel"];
-    let all: Vec<String> = entry.split_whitespace().chain(arguments).chain(files).map(str::to_owned).collect();
-    run(project.path(), &all);
+    let hooks: Vec<&str> = hooks.split("- id: ").skip(1).collect();
+    assert_eq!(hooks.len(), 2);
+    for hook in hooks {
+        let id = hook.lines().next().unwrap();
+        let value = |key: &str| {
+            let line = hook.lines().find_map(|line| line.trim_start().strip_prefix(key)).expect(key);
+            line.trim().to_owned()
+        };
+        assert_eq!(value("files:"), r"\.vessel$");
+        assert_eq!(value("language:"), "rust");
+        // As pre-commit calls it: the entry, the arguments of the configuration, the names of files.
+        let text = section();
+        let (_, configured) = text.split_once(&format!("- id: {id}\n")).expect(id);
+        let arguments = configured.lines().next().unwrap().trim().strip_prefix("args: [").unwrap_or("]");
+        let arguments = arguments.trim_end_matches(']').split(',').map(|word| word.trim().trim_matches('"'));
+        let entry = value("entry:");
+        let entry = entry.strip_prefix("ringwright ").expect("the program of this package");
+        let project = project();
+        let files = ["recipes/button-box.vessel"];
+        let words = entry.split_whitespace().chain(arguments.filter(|word| !word.is_empty())).chain(files);
+        run(project.path(), &words.map(str::to_owned).collect::<Vec<_>>());
+    }
 }

@@ -151,7 +151,7 @@ fn links_are_followed_within_the_project_only() {
     fs::create_dir(bench.path("project/.git")).unwrap();
     symlink("shelf/cup.vessel", bench.path("project/near.vessel")).unwrap();
     symlink("../outside.vessel", bench.path("project/far.vessel")).unwrap();
-    bench.run(&["check", "--fix", "project/far.vessel"]).says(2, &["fix/link-outside", "project/far.vessel"]);
+    bench.run(&["check", "--fix", "project/far.vessel"]).says(2, &["file/link-outside", "project/far.vessel"]);
     assert_eq!(bench.text("outside.vessel"), bad());
     bench.run(&["check", "--fix", "project/near.vessel"]).says(0, &["2 fixes in 1 file"]);
     assert_eq!(bench.text("project/shelf/cup.vessel"), GOOD);

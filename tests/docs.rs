@@ -9,9 +9,13 @@ mod support;
 
 use std::path::{Path, PathBuf};
 use std::process::Command;
+use std::sync::Arc;
 use std::{env, fs};
 
 use ringwright::finding::manual::limits;
+use ringwright::format::format;
+use ringwright::source::{FileId, SourceFile};
+use ringwright::syntax::parse;
 use ringwright::vocabulary::manual;
 use support::{compile_text, said};
 
@@ -61,6 +65,17 @@ fn examples_compile_without_a_finding() {
         }
     }
     assert!(examples >= 3, "only {examples} examples");
+}
+
+#[test]
+fn examples_are_formatted() {
+    for name in DOCUMENTS {
+        for block in read(name).split("```vessel\n").skip(1) {
+            let example = block.split("```").next().unwrap_or("");
+            let file = SourceFile { id: FileId(0), name: name.to_owned(), text: example.to_owned() };
+            assert_eq!(format(&parse(&Arc::new(file)).value), example, "{name}");
+        }
+    }
 }
 
 #[test]

@@ -20,6 +20,7 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("resolve", &["source", "quantity", "workings", "finding", "syntax", "tables", "vocabulary"]),
     ("geometry", &["source", "quantity", "workings", "finding", "resolve", "tables"]),
     ("plan", &["source", "quantity", "search", "workings", "finding", "syntax", "resolve", "tables", "geometry"]),
+    ("format", &["source", "quantity", "finding", "syntax", "vocabulary"]),
     ("checks", &["source", "quantity", "workings", "finding", "resolve", "tables", "geometry", "plan"]),
     ("compile", &["source", "checks", "workings", "finding", "resolve", "geometry", "plan"]),
     ("compare", &["quantity", "finding", "geometry", "plan", "compile"]),
@@ -32,7 +33,22 @@ const ARROWS: &[(&str, &[&str])] = &[
             "compile",
         ],
     ),
-    ("cli", &["source", "quantity", "search", "finding", "vocabulary", "plan", "compile", "mend", "output"]),
+    (
+        "cli",
+        &[
+            "source",
+            "quantity",
+            "search",
+            "finding",
+            "syntax",
+            "vocabulary",
+            "plan",
+            "compile",
+            "mend",
+            "format",
+            "output",
+        ],
+    ),
 ];
 
 #[test]

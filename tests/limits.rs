@@ -21,6 +21,8 @@ const WITHOUT_FIGURE: &[&str] = &[
     "syntax/control-character",
     "vessel/missing",
     "vessel/twice",
+    "language/unknown-edition",
+    "language/not-first",
     "units/missing",
     "quantity/wrong-dimension",
     "quantity/out-of-range",

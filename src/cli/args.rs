@@ -20,6 +20,7 @@ Examples:
   ringwright check bowl.vessel             what is wrong with it, and what to do
   ringwright build bowl.vessel -o bowl     the papers for the shop, in the folder bowl
   ringwright preview bowl.vessel           the shop sheet in the browser, drawn anew at each save
+  ringwright fmt                           lay out all recipes below this folder
   ringwright explain ring/does-not-cover   more about one kind of finding
   ringwright diff --git HEAD bowl.vessel   what your changes to it mean in the shop
   ringwright why bowl.vessel cut.A         where the figures of a cut come from
@@ -100,6 +101,21 @@ Examples:
 
 Exit codes: 0 told, 1 the recipe has errors, 2 nothing is called that, or could not run";
 
+const FMT_EXAMPLES: &str = "\
+Examples:
+  ringwright fmt                           all recipes below this folder
+  ringwright fmt crock.vessel workshop.vessel
+  ringwright fmt --check recipes           which of them are laid out otherwise; nothing is written
+  ringwright fmt --diff crock.vessel       what would change, as a patch; nothing is written
+  ringwright fmt - < crock.vessel          to standard output
+
+There is one layout and nothing to set. Only white space changes: every word, number and comment stays
+as it is, in its order. A line that cannot be read keeps its bytes and is told; the rest is formatted.
+A file is written whole or not at all, and one that is laid out already is not written.
+
+Exit codes: 0 done, 1 a line cannot be read, 2 could not run;
+with --check and --diff 1 also says that something would change";
+
 /// A compiler for segmented woodturning: from a recipe to cut list, glue schedule and turning notes
 ///
 /// A recipe is a text file, `*.vessel`. It says the outside shape, the wall and the layers of glued
@@ -162,6 +178,19 @@ pub(super) enum Command {
         no_open: bool,
         #[command(flatten)]
         planning: Planning,
+    },
+    /// Lay out recipes in the one way
+    #[command(after_help = FMT_EXAMPLES)]
+    Fmt {
+        /// Recipes, or folders whose `*.vessel` files are formatted; `-` is standard input to standard output
+        #[arg(default_value = ".", value_name = "PATH", hide_default_value = true)]
+        paths: Vec<PathBuf>,
+        /// Name the files that would change, and write nothing
+        #[arg(long, conflicts_with = "diff")]
+        check: bool,
+        /// Show what would change, as a patch on standard output, and write nothing
+        #[arg(long)]
+        diff: bool,
     },
     /// Tell more about a kind of finding
     ///

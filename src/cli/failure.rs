@@ -101,12 +101,12 @@ pub enum Failure {
     },
     /// `--fix` of a text that is in no file.
     FixOfStdin,
-    /// `--fix` through a link that leads out of the project.
+    /// A recipe that would be written through a link that leads out of the project.
     LinkOutside {
         /// The link.
         path: String,
     },
-    /// `--fix` of a file that another program has written to meanwhile.
+    /// A recipe that would be written and that another program has written to meanwhile.
     ChangedMeanwhile {
         /// The file.
         path: String,
@@ -214,8 +214,8 @@ impl Failure {
             Self::NotAFolder { .. } => "output/not-a-folder",
             Self::SameFolder { .. } => "output/same-folder",
             Self::FixOfStdin => "fix/standard-input",
-            Self::LinkOutside { .. } => "fix/link-outside",
-            Self::ChangedMeanwhile { .. } => "fix/changed-meanwhile",
+            Self::LinkOutside { .. } => "file/link-outside",
+            Self::ChangedMeanwhile { .. } => "file/changed-meanwhile",
             Self::UnknownCode { .. } => "usage/unknown-code",
             Self::DiffOf { .. } => "diff/how-many",
             Self::Git { .. } => "diff/git",
@@ -235,7 +235,7 @@ impl Failure {
     fn advice(&self) -> Option<String> {
         let advice = match self {
             Self::NotFound { .. } => "check the spelling, and in which folder you are".to_owned(),
-            Self::IsFolder { .. } => "name the recipe in it; only `check` takes folders".to_owned(),
+            Self::IsFolder { .. } => "name the recipe in it; only `check` and `fmt` take folders".to_owned(),
             Self::NotAFile { .. } => "give the text on standard input, with `-` as its name".to_owned(),
             Self::NotUtf8 { is_utf16: true, .. } => "it looks like UTF-16: save it as UTF-8 in your editor".to_owned(),
             Self::NotUtf8 { .. } => "a recipe is a text file; save it as UTF-8 in your editor".to_owned(),
@@ -356,13 +356,9 @@ impl Display for Failure {
             }
             Self::FixOfStdin => write!(f, "not supported: `--fix` and `--diff` of standard input"),
             Self::LinkOutside { path } => {
-                write!(
-                    f,
-                    "{} is a link that leads out of its project folder, and `--fix` does not follow it",
-                    shown(path)
-                )
+                write!(f, "{} is a link that leads out of its project folder, and is not followed", shown(path))
             }
-            Self::ChangedMeanwhile { path } => write!(f, "{} was changed while it was being mended", shown(path)),
+            Self::ChangedMeanwhile { path } => write!(f, "{} was changed while it was being worked on", shown(path)),
             Self::DiffOf { count, wanted } => write!(f, "{wanted} wanted, not {count}"),
             Self::Git { said } => write!(f, "git: {}", one_line(said)),
             Self::NoSubject { asked, near } => {

@@ -2,11 +2,7 @@
 
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
-use std::fs::{self, Metadata, OpenOptions};
-use std::io;
-use std::path::{Path, PathBuf};
-
-use similar::{ChangeTag, TextDiff};
+use std::path::PathBuf;
 
 use crate::finding::Grade;
 use crate::finding::render::one_line;
@@ -16,16 +12,14 @@ use crate::source::FileId;
 use super::args::{Asked, Output};
 use super::baseline::Baseline;
 use super::check::concluded;
-use super::disk::{by_steps, still_holds};
+use super::disk::by_steps;
 use super::levels::{Denial, Weights};
+use super::patch::unified;
 use super::paths::{Input, recipes};
 use super::reporter::{Reported, Reporter};
-use super::staged::Staged;
+use super::rewrite::{Rewrite, write};
 use super::terminal::{Stream, fail, print, say};
 use super::{DiskWorld, Failure, Outcome};
-
-/// Unchanged lines that a patch shows round a change, as `diff -u` does.
-const CONTEXT: usize = 3;
 
 /// A file that the command line names.
 struct Named {
@@ -69,7 +63,7 @@ pub(super) fn run(paths: &[PathBuf], asked: Asked, weights: &Weights, output: Ou
     match asked {
         Asked::Show(_) => show(&mended, &named, output),
         Asked::Write(_) => {
-            write(&mended.files, &named)?;
+            write(&rewrites(&mended, &named))?;
             report(&mended, &named, wanted, &denial, output)
         }
     }
@@ -99,7 +93,7 @@ fn key(world: &DiskWorld, id: FileId, named: &[Named]) -> Option<FileKey> {
 fn show(mended: &Mended<'_>, named: &[Named], output: Output) -> Result<Outcome, Failure> {
     let has_color = output.has_color_on(Stream::Stdout);
     let patch = with_names(&mended.files, named).fold(String::new(), |mut patch, (named, file)| {
-        patch.push_str(&unified(&named.path, file, has_color));
+        patch.push_str(&unified(&named.path, &file.before, &file.after, has_color));
         patch
     });
     print(patch.as_bytes())?;
@@ -113,82 +107,15 @@ fn with_names<'a>(
     files.iter().filter_map(|(key, file)| Some((named.get(key.0)?, file)))
 }
 
-/// What changed in one file, as `git apply` and `patch -p1` read it. Lines end with their line feed
-/// alone: a carriage return before it is part of the line.
-fn unified(path: &Path, file: &MendedFile, has_color: bool) -> String {
-    let paint =
-        |text: &str, color: &str| if has_color { format!("\u{1b}[{color}m{text}\u{1b}[0m") } else { text.to_owned() };
-    let shown = path.to_string_lossy().replace('\\', "/");
-    let shown = one_line(shown.trim_start_matches('/'));
-    // The tab tells `patch` where a name with blanks ends.
-    let tab = if shown.contains(' ') { "\t" } else { "" };
-    let mut text = String::new();
-    let _ = writeln!(text, "{}", paint(&format!("--- a/{shown}{tab}"), "1"));
-    let _ = writeln!(text, "{}", paint(&format!("+++ b/{shown}{tab}"), "1"));
-    let (old, new): (Vec<&str>, Vec<&str>) =
-        (file.before.split_inclusive('\n').collect(), file.after.split_inclusive('\n').collect());
-    let diff = TextDiff::configure().newline_terminated(true).diff_slices(&old, &new);
-    for hunk in diff.unified_diff().context_radius(CONTEXT).iter_hunks() {
-        let _ = writeln!(text, "{}", paint(&hunk.header().to_string(), "36"));
-        for change in hunk.iter_changes() {
-            let (sign, color) = match change.tag() {
-                ChangeTag::Equal => (' ', None),
-                ChangeTag::Delete => ('-', Some("31")),
-                ChangeTag::Insert => ('+', Some("32")),
-            };
-            let line = change.value();
-            let (body, has_end) = line.strip_suffix('\n').map_or((line, false), |body| (body, true));
-            let body = format!("{sign}{body}");
-            text.push_str(&color.map_or(body.clone(), |color| paint(&body, color)));
-            text.push('\n');
-            if !has_end {
-                text.push_str("\\ No newline at end of file\n");
-            }
-        }
-    }
-    text
-}
-
-/// Writes all files, or none when one of them cannot be.
-fn write(files: &BTreeMap<FileKey, MendedFile>, named: &[Named]) -> Result<(), Failure> {
-    let mut staged = Vec::new();
-    for (named, file) in with_names(files, named) {
-        let about = writable(named, file)?;
-        let cannot = |cause| Failure::CannotWrite { path: shown(named), cause };
-        let (Some(folder), Some(name)) = (named.canonical.parent(), named.canonical.file_name()) else {
-            return Err(cannot(io::Error::from(io::ErrorKind::InvalidInput)));
-        };
-        let Some(name) = name.to_str() else {
-            return Err(cannot(io::Error::from(io::ErrorKind::InvalidInput)));
-        };
-        staged.push((Staged::write(folder, name, file.after.as_bytes())?.like(&about)?, named, file));
-    }
-    // The latest moment at which nothing of what others write is lost.
-    for (_, named, file) in &staged {
-        writable(named, file)?;
-    }
-    for (file, ..) in staged {
-        file.rename()?;
-    }
-    Ok(())
-}
-
-/// Whether the file may be replaced: it is writable and as it was read. A rename alone would replace
-/// a read-only file too.
-fn writable(named: &Named, file: &MendedFile) -> Result<Metadata, Failure> {
-    if named.is_link_outside {
-        return Err(Failure::LinkOutside { path: shown(named) });
-    }
-    let cannot = |cause| Failure::CannotWrite { path: shown(named), cause };
-    let about = fs::metadata(&named.canonical).map_err(cannot)?;
-    if about.permissions().readonly() {
-        return Err(cannot(io::Error::new(io::ErrorKind::PermissionDenied, "the file is read-only")));
-    }
-    OpenOptions::new().write(true).open(&named.canonical).map_err(cannot)?;
-    if !still_holds(&named.canonical, &file.before).map_err(cannot)? {
-        return Err(Failure::ChangedMeanwhile { path: shown(named) });
-    }
-    Ok(about)
+fn rewrites<'a>(mended: &'a Mended<'_>, named: &'a [Named]) -> Vec<Rewrite<'a>> {
+    let rewrite = |(named, file): (&'a Named, &'a MendedFile)| Rewrite {
+        path: &named.path,
+        canonical: &named.canonical,
+        is_link_outside: named.is_link_outside,
+        before: &file.before,
+        after: &file.after,
+    };
+    with_names(&mended.files, named).map(rewrite).collect()
 }
 
 fn shown(named: &Named) -> String {

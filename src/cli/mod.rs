@@ -12,16 +12,19 @@ mod disk;
 mod explain;
 mod failure;
 mod fix;
+mod fmt;
 mod folder;
 mod levels;
 mod many;
 mod new;
+mod patch;
 mod paths;
 mod portrait;
 mod preview;
 mod progress;
 mod reporter;
 mod revision;
+mod rewrite;
 mod schema;
 mod staged;
 mod terminal;
@@ -68,6 +71,7 @@ pub fn run() -> ExitCode {
         Command::Preview { recipe, port, no_open, planning } => {
             preview::run(recipe, *port, !*no_open, *planning, args.output)
         }
+        Command::Fmt { paths, check, diff } => fmt::run(paths, fmt::Mode::of(*check, *diff), args.output),
         Command::Explain { code, list } => explain::run(code.as_deref(), *list),
         Command::Why { recipe, subject } => why::run(recipe, subject.as_deref(), args.output),
         Command::Diff { paths, git, exit_code } => diff::run(paths, git.as_deref(), *exit_code, args.output),

@@ -71,6 +71,9 @@ codes! {
     VESSEL_MISSING "vessel/missing" Error "a recipe without a vessel";
     VESSEL_TWICE "vessel/twice" Error "more than one vessel in a recipe";
 
+    LANGUAGE_UNKNOWN_EDITION "language/unknown-edition" Error "an edition of the language that ringwright does not know";
+    LANGUAGE_NOT_FIRST "language/not-first" Error "a `language` that is not the first statement of its file";
+
     UNITS_MISSING "units/missing" Error "a length without a unit in a file without `units`";
 
     QUANTITY_WRONG_DIMENSION "quantity/wrong-dimension" Error "a quantity of one kind where another is wanted";

@@ -82,6 +82,7 @@ impl Resolver<'_> {
             used_shop: ShopSettings::default(),
             severities: Severities::default(),
             used_levels: Levels::default(),
+            first_language: None,
             first_vessel: None,
             first_shop: None,
             shop_at: None,
@@ -112,7 +113,7 @@ impl Resolver<'_> {
         let scope = Scope::new(Rc::clone(tree), Bare::NoUnits);
         let mut found: Option<(System, Span)> = None;
         for (_, statement) in statements(tree) {
-            if tree.text(statement.head()) != "units" {
+            if statement.items.iter().all(|item| tree.text(item.span) != "units") {
                 continue;
             }
             // What is wrong with the line is told when it is read in its turn.
@@ -145,6 +146,14 @@ impl Resolver<'_> {
         id: FileId,
     ) {
         match call.head.id {
+            HeadId::Language => {
+                if let Some(first) = reading.first_language {
+                    self.say(findings::twice(call.span, "language", first));
+                } else {
+                    reading.first_language = Some(call.span);
+                    self.edition(call, &reading.scope);
+                }
+            }
             HeadId::Use => self.bring_in(call, reading, way, id),
             HeadId::Let => {
                 self.define(call, &mut reading.scope);
@@ -308,6 +317,7 @@ struct Reading {
     used_shop: ShopSettings,
     severities: Severities,
     used_levels: Levels,
+    first_language: Option<Span>,
     first_vessel: Option<Span>,
     first_shop: Option<Span>,
     /// Index of its statement.

@@ -4,6 +4,7 @@
 mod bench;
 mod board;
 mod chart;
+mod edition;
 mod expression;
 mod file;
 mod fill;

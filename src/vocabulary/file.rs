@@ -10,7 +10,16 @@ use super::{BlockKind, Clause, ClauseId, Context, Head, HeadId, Param, Shape, Wi
 /// File level.
 pub static FILE: Context = Context {
     place: "at file level",
-    heads: &[&UNITS, &USE, &LET, &SHOP, &WOOD, &BOARD, &CHART, &SEVERITY, &VESSEL_HEAD, &MADE_HEAD],
+    heads: &[&LANGUAGE, &UNITS, &USE, &LET, &SHOP, &WOOD, &BOARD, &CHART, &SEVERITY, &VESSEL_HEAD, &MADE_HEAD],
+};
+
+static LANGUAGE: Head = Head {
+    word: "language",
+    id: HeadId::Language,
+    help: "the edition of the language that the file is written in, its first statement; edition 1 when not said",
+    params: &[Param::required("EDITION", Shape::Count)],
+    clauses: &[],
+    block: BlockKind::None,
 };
 
 static UNITS: Head = Head {

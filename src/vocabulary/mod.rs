@@ -213,6 +213,7 @@ pub enum Bound {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[allow(missing_docs, reason = "each is told by the help of its entry")]
 pub enum HeadId {
+    Language,
     Units,
     Use,
     Let,

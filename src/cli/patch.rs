@@ -1,0 +1,47 @@
+//! What a command would change, as a patch.
+
+use std::fmt::Write as _;
+use std::path::Path;
+
+use similar::{ChangeTag, TextDiff};
+
+use crate::finding::render::one_line;
+
+/// Unchanged lines that a patch shows round a change, as `diff -u` does.
+const CONTEXT: usize = 3;
+
+/// What changed in one file, as `git apply` and `patch -p1` read it. Lines end with their line feed
+/// alone: a carriage return before it is part of the line.
+pub(super) fn unified(path: &Path, before: &str, after: &str, has_color: bool) -> String {
+    let paint =
+        |text: &str, color: &str| if has_color { format!("\u{1b}[{color}m{text}\u{1b}[0m") } else { text.to_owned() };
+    let shown = path.to_string_lossy().replace('\\', "/");
+    let shown = one_line(shown.trim_start_matches('/'));
+    // The tab tells `patch` where a name with blanks ends.
+    let tab = if shown.contains(' ') { "\t" } else { "" };
+    let mut text = String::new();
+    let _ = writeln!(text, "{}", paint(&format!("--- a/{shown}{tab}"), "1"));
+    let _ = writeln!(text, "{}", paint(&format!("+++ b/{shown}{tab}"), "1"));
+    let (old, new): (Vec<&str>, Vec<&str>) =
+        (before.split_inclusive('\n').collect(), after.split_inclusive('\n').collect());
+    let diff = TextDiff::configure().newline_terminated(true).diff_slices(&old, &new);
+    for hunk in diff.unified_diff().context_radius(CONTEXT).iter_hunks() {
+        let _ = writeln!(text, "{}", paint(&hunk.header().to_string(), "36"));
+        for change in hunk.iter_changes() {
+            let (sign, color) = match change.tag() {
+                ChangeTag::Equal => (' ', None),
+                ChangeTag::Delete => ('-', Some("31")),
+                ChangeTag::Insert => ('+', Some("32")),
+            };
+            let line = change.value();
+            let (body, has_end) = line.strip_suffix('\n').map_or((line, false), |body| (body, true));
+            let body = format!("{sign}{body}");
+            text.push_str(&color.map_or(body.clone(), |color| paint(&body, color)));
+            text.push('\n');
+            if !has_end {
+                text.push_str("\\ No newline at end of file\n");
+            }
+        }
+    }
+    text
+}
