@@ -197,3 +197,22 @@ fn a_miter_error_out_of_all_reason_is_told_with_its_bounds() {
     assert_eq!(told, ["`angle-error 20 deg` is out of all reason; it can be 0 to 2 °"]);
     assert_eq!(of_family(&cup("angle-error 2 deg", "", PLAIN), "quantity/"), Vec::<&str>::new());
 }
+
+/// A sheet of veneer between a wide round and what stands on it changes nothing of how they move.
+#[test]
+fn veneer_is_looked_through() {
+    let vessel = |layers: &str| {
+        format!(
+            "units mm\nshop {{ moisture 8%mc }}\nvessel \"Bowl\" {{\n  outside {{ at 0 diameter 180   at 66 diameter 180 }}\n  \
+             wall 12\n  floor 10\n  every ring {{ segments 16  thick 18 }}\n  body {{ {layers} }}\n}}\n"
+        )
+    };
+    for (between, height) in [
+        ("", "thick 12"),
+        ("sheet walnut thick 2", "thick 10"),
+        ("sheet walnut thick 1\n sheet maple thick 1", "thick 10"),
+    ] {
+        let text = vessel(&format!("disc maple {height}\n {between}\n repeat 3 {{ ring maple }}"));
+        assert_eq!(of_family(&text, "movement/solid-floor"), ["movement/solid-floor"], "{between}");
+    }
+}

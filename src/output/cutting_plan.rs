@@ -232,7 +232,12 @@ fn of_board(page: &mut Page, sheet: &Sheet<'_>, (number, pile, board): (usize, &
         step += 1;
         let _ = writeln!(page, "{step}. {text}");
     };
-    // Marked while the board still has the end that they are measured from.
+    let is_rough = is_rough(sheet, board.supply);
+    if is_rough {
+        let (edge, most) = (sheet.own(board.jointing), sheet.own(board.planed));
+        next(page, format!("Joint both edges ({edge} each); plane both faces just clean, to {most} at the most."));
+    }
+    // Marked behind the planer, and while the board still has the end that they are measured from.
     for (from, to) in &board.avoid {
         let (from, to) = (sheet.own(*from), sheet.own(*to));
         next(page, format!("Mark what lies from {from} to {to} of the board, on both faces: no piece may touch it."));
@@ -240,21 +245,17 @@ fn of_board(page: &mut Page, sheet: &Sheet<'_>, (number, pile, board): (usize, &
     let ends = board.sections.iter().map(|section| format!("**{}**", sheet.own(section.to)));
     let text = format!("Mark the crosscuts, measured from the board's start as it lies there: {}.", listed(ends));
     next(page, text);
-    if is_rough(sheet, board.supply) {
-        let text = format!(
-            "Joint both edges ({} each); plane both faces just clean, to {} at the most; saw {} off each end.",
-            sheet.own(board.jointing),
-            sheet.own(board.planed),
-            sheet.own(board.end_trim)
-        );
-        next(page, text);
+    if is_rough {
+        next(page, format!("Saw {} off each end.", sheet.own(board.end_trim)));
     } else {
         next(page, "Saw its start square.".to_owned());
     }
     let many = board.sections.len() > 1;
     for (at, section) in board.sections.iter().enumerate() {
         let name = if many { format!("Section {}", at + 1) } else { "Section".to_owned() };
-        let is_short = section.to - section.from < sheet.recipe.shop.short_rip.value;
+        // A bit of binary short is not short.
+        let lacks = sheet.recipe.shop.short_rip.value - (section.to - section.from);
+        let is_short = lacks > Length::from_mm(1e-3);
         let rip =
             if is_short { "Too short for the rip fence: cut to width at the band saw or on a sled:" } else { "Rip:" };
         let text = format!(
@@ -281,6 +282,12 @@ fn of_board(page: &mut Page, sheet: &Sheet<'_>, (number, pile, board): (usize, &
         }
         page.table(table);
         page.push('\n');
+        if is_short {
+            page.push_str(
+                "Pieces as short as these do not go through a planer: plane the board thinner before you crosscut this \
+                 section off, or bring them to thickness by sanding on a carrier board.\n\n",
+            );
+        }
     }
     let kept = board.offcuts.iter().map(|offcut| {
         let (long, wide) = (offcut.along.1 - offcut.along.0, offcut.across.1 - offcut.across.0);

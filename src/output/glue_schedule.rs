@@ -60,7 +60,7 @@ fn head(page: &mut Page, sheet: &Sheet<'_>) {
     let best = how_good(schedule);
     let _ = writeln!(
         page,
-        "**{}**, from **{}** to **{}**. {best}\n{}\n",
+        "**{}**, begun **{}**; the last may come out of its clamp **{}**. {best}\n{}\n",
         counted(schedule.steps.len(), "glue-up", "glue-ups"),
         days.moment(schedule.begin),
         days.moment(schedule.end),
@@ -81,7 +81,7 @@ fn head(page: &mut Page, sheet: &Sheet<'_>) {
         let _ = writeln!(
             page,
             "`{}`: **{}** on {:.0} cm² of joints, at {} g/m². Have a third more at hand: some stays in pot and brush, some is \
-             squeezed out. Out of the last clamp {}; full strength {}.",
+             squeezed out. It may come out of the last clamp {}; full strength {}.",
             glue.key,
             grams(need.mass.value),
             need.area.value.mm2() / 100.0,

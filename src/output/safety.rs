@@ -12,13 +12,14 @@ pub(super) const DEFER: &str = "These are reminders, not instructions. What the 
 and so do the rules of your place and the advice of someone trained; leave out what you are not sure of.";
 
 /// For small parts at the saw.
-pub(super) const SAW: [&str; 7] = [
+pub(super) const SAW: [&str; 8] = [
     "Unplug the saw to change the blade. Guard and riving knife stay on wherever the cut allows.",
     "Hold the strip with a clamp or hold-down on a sled, never with fingers near the blade. Stop when the tail is as short as the hold length.",
     "Use a zero-clearance insert, and a stop that does not trap the piece between itself and the blade.",
     "Let the blade come to rest before you take a piece away.",
     "Brush the sawdust off the stop before each cut: a grain of dust is a wrong angle and a wrong length.",
     "Do not shape a short piece that can be cut from a longer one.",
+    "Nothing shorter than its maker allows goes through a planer, often 300 mm or 12 in: it is thrown back.",
     "Wear eye and ear protection, draw off the dust at the saw, keep sleeves and cords out of the way.",
 ];
 

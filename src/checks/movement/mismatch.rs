@@ -35,16 +35,31 @@ struct Held<'a> {
 pub(super) fn find(design: Design<'_>, moving: Grain, code: &'static Code, found: &mut Vec<Finding>) {
     let Some(air) = Air::of(design.recipe) else { return };
     let limit = limits::GLUED_MISMATCH.get();
-    for line in design.glue_lines() {
-        let strained = sides(&line).into_iter().filter_map(|(own, other)| strain(design, air, moving, own, other));
+    for pair in through_veneer(design.glue_lines()) {
+        let strained = sides(pair).into_iter().filter_map(|(own, other)| strain(design, air, moving, own, other));
         for strained in strained.filter(|strained| strained.by > limit) {
             found.push(tell(design, air, moving, code, &strained));
         }
     }
 }
 
-fn sides<'a>(line: &GlueLine<'a>) -> [(Side<'a>, Side<'a>); 2] {
-    [(line.under, line.over), (line.over, line.under)]
+/// What is glued to each other, lower and upper. Veneer between two layers follows both and parts neither.
+fn through_veneer<'a>(lines: impl Iterator<Item = GlueLine<'a>>) -> impl Iterator<Item = (Side<'a>, Side<'a>)> {
+    let is_veneer = |side: &Side<'_>| grain(side.built).is_none();
+    let mut under_veneer: Option<Side<'a>> = None;
+    lines.filter_map(move |line| {
+        let before = under_veneer.take();
+        let under = if is_veneer(&line.under) { before? } else { line.under };
+        if is_veneer(&line.over) {
+            under_veneer = Some(under);
+            return None;
+        }
+        Some((under, line.over))
+    })
+}
+
+fn sides<'a>((under, over): (Side<'a>, Side<'a>)) -> [(Side<'a>, Side<'a>); 2] {
+    [(under, over), (over, under)]
 }
 
 fn strain<'a>(design: Design<'a>, air: Air, moving: Grain, own: Side<'a>, other: Side<'a>) -> Option<Strained<'a>> {

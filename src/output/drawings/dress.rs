@@ -1,7 +1,7 @@
-//! How each wood looks: its color, lines over it that tell it from others in gray, and its letter.
+//! How each wood looks: its color, lines over it that tell it from others in gray, and its first letters.
 
 use crate::output::picture::{Color, Fill, Hatch, Stroke};
-use crate::output::sheet::{Sheet, letter};
+use crate::output::sheet::Sheet;
 
 /// For words and outlines.
 pub(in crate::output) const INK: Color = Color(26, 26, 26);
@@ -32,7 +32,8 @@ pub(in crate::output) struct Dress {
     pub line: Color,
     /// Of signs on it: the one of ink and paper that stands out more.
     pub sign: Color,
-    pub letter: String,
+    /// Its first letters, so that no one takes it for the letter of a cut.
+    pub short: String,
     pub name: String,
 }
 
@@ -47,15 +48,39 @@ pub(in crate::output) fn dresses(sheet: &Sheet<'_>) -> Vec<Dress> {
     let colors: Vec<Color> = (0..sheet.recipe.woods.len()).map(|at| color(sheet, at)).collect();
     let mut by_light: Vec<usize> = (0..colors.len()).collect();
     by_light.sort_by(|a, b| luminance(colors[*b]).total_cmp(&luminance(colors[*a])).then(a.cmp(b)));
+    let shorts = shorts(&(0..colors.len()).map(|at| sheet.wood(at)).collect::<Vec<_>>());
     let rank = |at: usize| by_light.iter().position(|other| *other == at).unwrap_or(0);
     let dress = |(at, color): (usize, &Color)| Dress {
         fill: Fill { color: *color, hatch: hatch(rank(at), *color) },
         line: apart_from(*color, JOINTS),
         sign: if contrast(INK, *color) >= contrast(WHITE, *color) { INK } else { WHITE },
-        letter: letter(at),
+        short: shorts.get(at).cloned().unwrap_or_default(),
         name: sheet.wood(at).to_owned(),
     };
     colors.iter().enumerate().map(dress).collect()
+}
+
+/// The shortest beginnings of names, of two letters or more, that tell them apart: `Ma`, `Wa`, `Wal`.
+fn shorts(names: &[&str]) -> Vec<String> {
+    let letters = |name: &str| name.chars().filter(|sign| sign.is_alphanumeric()).collect::<Vec<char>>();
+    let all: Vec<Vec<char>> = names.iter().map(|name| letters(name)).collect();
+    let mut shorts: Vec<String> = Vec::new();
+    for (at, own) in all.iter().enumerate() {
+        let shares = |long: usize| {
+            let begins = |other: &Vec<char>| other.iter().take(long).eq(own.iter().take(long));
+            all.iter().enumerate().any(|(other_at, other)| other_at != at && begins(other))
+        };
+        let long = (2..own.len()).find(|long| !shares(*long)).unwrap_or(own.len());
+        let mut short: String = own.iter().take(long).collect::<String>().to_lowercase();
+        if let Some(first) = short.chars().next() {
+            short = first.to_uppercase().chain(short.chars().skip(1)).collect();
+        }
+        if shorts.contains(&short) {
+            short = format!("{short}{}", at + 1);
+        }
+        shorts.push(short);
+    }
+    shorts
 }
 
 /// From the table; of a laminated board that of its lowest ply.
@@ -131,6 +156,14 @@ mod tests {
         assert!((contrast(Color(0, 0, 0), WHITE) - 21.0).abs() < 1e-9);
         assert!((contrast(Color(0x76, 0x76, 0x76), WHITE) - 4.54).abs() < 0.005);
         assert!(contrast(Color(0x77, 0x77, 0x77), WHITE) < 4.5);
+    }
+
+    #[test]
+    fn woods_are_told_by_their_first_letters() {
+        let of = |names: &[&str]| shorts(names);
+        assert_eq!(of(&["maple", "walnut", "white-oak"]), ["Ma", "Wa", "Wh"]);
+        assert_eq!(of(&["white-ash", "white-oak", "o"]), ["Whitea", "Whiteo", "O"]);
+        assert_eq!(of(&["dark", "darker", "Dark"]), ["Dark", "Darke", "Dark3"]);
     }
 
     #[test]

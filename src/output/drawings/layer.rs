@@ -203,7 +203,7 @@ fn grain(place: Place, blank: &Blank, dress: &Dress) -> Vec<Mark> {
         return Vec::new();
     }
     let mut marks = Vec::new();
-    let needs = lettering::width(&dress.letter, LETTER, true) / 2.0 + 2.0;
+    let needs = lettering::width(&dress.short, LETTER, true) / 2.0 + 2.0;
     let has_letter = along.min(across * 1.4) >= needs.max(LETTER / 2.0 + 1.0);
     if has_letter {
         marks.push(Mark::Text(Label {
@@ -211,7 +211,7 @@ fn grain(place: Place, blank: &Blank, dress: &Dress) -> Vec<Mark> {
             is_bold: true,
             anchor: Anchor::Middle,
             has_ground: true,
-            ..label((at.x, at.y + LETTER * 0.36), &dress.letter)
+            ..label((at.x, at.y + LETTER * 0.36), &dress.short)
         }));
     }
     match blank.grain {

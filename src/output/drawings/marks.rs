@@ -80,11 +80,11 @@ impl Page {
         }
     }
 
-    /// Each wood with its letter, in rows below `top`; where they end.
+    /// Each wood with its first letters, in rows below `top`; where they end.
     pub(super) fn legend(&mut self, dresses: &[Dress], used: &BTreeSet<usize>, more: &[(Fill, &str)], top: f64) -> f64 {
         const SWATCH: (f64, f64) = (30.0, 16.0);
         let woods = used.iter().filter_map(|at| dresses.get(*at));
-        let woods = woods.map(|dress| (dress.fill, format!("{}  {}", dress.letter, dress.name), dress.line));
+        let woods = woods.map(|dress| (dress.fill, format!("{}  {}", dress.short, dress.name), dress.line));
         let more = more.iter().map(|(fill, text)| (*fill, (*text).to_owned(), DEEP));
         let (mut x, mut y) = (MARGIN, top);
         let mut marks = Vec::new();

@@ -71,7 +71,7 @@ pub(in crate::output) fn unrolled(sheet: &Sheet<'_>) -> Picture {
             used.insert(cell.wood);
             let cell_box = Rect::new(x(cell.angles.0), y(z1), x(cell.angles.1), y(z0));
             pieces.add(cell.is, dress, area(cell_box.to_path(0.1), dress.fill, dress.stroke()));
-            let needs = lettering::width(&dress.letter, LETTER, true) + 6.0;
+            let needs = lettering::width(&dress.short, LETTER, true) + 6.0;
             // The wood without lines over it is known by that.
             if dress.fill.hatch.is_some() && cell_box.width() >= needs && cell_box.height() >= LETTER + 3.0 {
                 let at = (cell_box.center().x, cell_box.center().y + LETTER * 0.36);
@@ -80,7 +80,7 @@ pub(in crate::output) fn unrolled(sheet: &Sheet<'_>) -> Picture {
                     is_bold: true,
                     anchor: Anchor::Middle,
                     has_ground: true,
-                    ..label(at, &dress.letter)
+                    ..label(at, &dress.short)
                 }));
             }
         }

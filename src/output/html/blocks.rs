@@ -81,8 +81,8 @@ impl Writer<'_> {
                 self.html.push_str("</div>\n");
             }
             Block::Table(table) => self.table(table, about),
-            Block::Figure(picture, caption) => self.figure(picture, caption, false),
-            Block::Template(picture, caption) => self.figure(picture, caption, true),
+            Block::Figure(picture, caption) => self.figure(picture, caption, None),
+            Block::Template(picture, caption, notes) => self.figure(picture, caption, Some(notes)),
         }
     }
 
@@ -94,13 +94,14 @@ impl Writer<'_> {
         self.html.push_str("</ul>\n");
     }
 
-    fn figure(&mut self, picture: &Picture, caption: &str, is_template: bool) {
+    /// Of a template also what is to be known of it.
+    fn figure(&mut self, picture: &Picture, caption: &str, notes: Option<&[String]>) {
         self.figures += 1;
         let drawn = (self.contents.figure)(picture, &format!("figure-{}-", self.figures));
         // A prolog has no place inside a page.
         let drawn = drawn.find("<svg").map_or("", |at| &drawn[at..]);
         let (wide, tall) = picture.size;
-        let class = match (is_template, wide > 1.3 * tall) {
+        let class = match (notes.is_some(), wide > 1.3 * tall) {
             (true, _) => "template",
             (false, true) => "wide",
             (false, false) => "upright",
@@ -114,8 +115,11 @@ impl Writer<'_> {
             drawn.trim_end(),
             escaped(caption)
         );
-        if is_template {
-            self.html.push_str(" <span class=\"hint\">Not to scale here: cut by the one on shop-sheet.pdf.</span>");
+        if let Some(notes) = notes {
+            for note in notes {
+                let _ = write!(self.html, "<br>{}", words(note));
+            }
+            self.html.push_str("<br><span class=\"hint\">Not to scale here: cut by the one on shop-sheet.pdf.</span>");
         }
         self.html.push_str("</figcaption>\n</figure>\n");
     }

@@ -59,7 +59,10 @@ fn panel(live: &Live<'_>) -> String {
         "<h2 id=\"recipe-heading\">{}</h2>\n<p class=\"state\" id=\"state\" role=\"status\">drawn anew at each save</p>",
         escaped(live.name)
     );
-    let _ = writeln!(html, "<p class=\"tally\">{}</p>", tally(live.findings));
+    // Of a text that could not be read nothing was looked for.
+    if !live.files.is_empty() {
+        let _ = writeln!(html, "<p class=\"tally\">{}</p>", tally(live.findings));
+    }
     let lines: BTreeMap<FileId, LineIndex> =
         live.files.iter().map(|file| (file.id, LineIndex::new(&file.text))).collect();
     // Where each finding stands: file and line from 0.

@@ -255,7 +255,7 @@
       var middle = [(low[0] + high[0]) / 2, (low[1] + top) / 2, (low[2] + high[2]) / 2];
       var half = Math.sqrt(Math.pow(top - low[1], 2) + Math.pow(across * (1 + 0.44 * e), 2)) / 2;
       var wide = canvas.clientWidth / Math.max(canvas.clientHeight, 1), open = 0.5;
-      var far = half / Math.sin(Math.atan(Math.tan(open / 2) * Math.min(1, wide))) * 0.86 / kept.zoom;
+      var far = half / Math.sin(Math.atan(Math.tan(open / 2) * Math.min(1, wide))) * 1.02 / kept.zoom;
       var cy = Math.cos(kept.yaw), sy = Math.sin(kept.yaw), cp = Math.cos(kept.pitch), sp = Math.sin(kept.pitch);
       var back = [sy * cp, sp, cy * cp], right = [cy, 0, -sy], up = [-sy * sp, cp, -cy * sp];
       var eye = middle.map(function (m, i) { return m + back[i] * far; });

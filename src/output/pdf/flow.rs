@@ -137,7 +137,7 @@ impl<'a> Flow<'a, '_> {
             Block::Cautions(items) => self.cautions(items),
             Block::Table(table) => self.table(table),
             Block::Figure(picture, caption) => self.figure(picture, caption),
-            Block::Template(picture, caption) => self.template(picture, caption),
+            Block::Template(picture, caption, notes) => self.template(picture, caption, notes),
         }
     }
 
@@ -224,7 +224,10 @@ impl<'a> Flow<'a, '_> {
             self.put(Op::Rectangle { at: (SIDE, top), size: (wide, row.tall), fill: Some(shade), line: None });
         }
         if table.has_boxes && number.is_some() {
-            let at = (SIDE + 4.0, top + row.tall / 2.0 - 5.0);
+            // Beside the first line, which has the name.
+            let first =
+                row.cells.iter().filter_map(|cell| cell.lines.first()).map(|(_, size)| *size).fold(0.0, f64::max);
+            let at = (SIDE + 4.0, top + PAD + (first * LEADING - 10.0) / 2.0);
             self.put(Op::Rectangle { at, size: (10.0, 10.0), fill: Some(Color(255, 255, 255)), line: Some(0.9) });
         }
         let mut left = SIDE + lead;
@@ -272,16 +275,22 @@ impl<'a> Flow<'a, '_> {
     }
 
     /// At true scale, on as many pages as that takes. Small ones share a page, and its rulers.
-    fn template(&mut self, picture: &'a Picture, caption: &str) {
-        /// Of the line over a template.
+    fn template(&mut self, picture: &'a Picture, caption: &str, notes: &[String]) {
+        /// Of the name over a template, and of a line of its notes.
         const HEAD: f64 = 20.0;
+        const NOTE: f64 = 9.5;
         let unit = point(picture.unit_mm.unwrap_or(1.0));
         let (wide, tall) = (picture.size.0 * unit, picture.size.1 * unit);
         let foot = self.end() - tiles::RULER;
-        let tiles::Tiling { tiles, shown } = tiles::of((wide, tall), (self.wide(), foot - TOP - HEAD));
+        let words: Vec<String> = notes
+            .iter()
+            .flat_map(|note| wrapped(&shown(note, self.faces), self.faces.of(false), NOTE, self.wide()))
+            .collect();
+        let head = HEAD + NOTE * LEADING * count(words.len());
+        let tiles::Tiling { tiles, shown } = tiles::of((wide, tall), (self.wide(), foot - TOP - head));
         let is_tiled = tiles.len() > 1;
         for (number, tile) in tiles.iter().enumerate() {
-            if is_tiled || self.y + HEAD + tall > foot {
+            if is_tiled || self.y + head + tall > foot {
                 self.page();
                 self.ruler(is_tiled);
             }
@@ -290,8 +299,9 @@ impl<'a> Flow<'a, '_> {
             } else {
                 String::new()
             };
-            let top = self.y + HEAD;
+            let top = self.y + head;
             self.lines(&format!("{caption}{of}"), 11.0, true, 0.0);
+            words.iter().for_each(|line| self.lines(line, NOTE, false, 0.0));
             let (wide, tall) = if is_tiled { shown } else { (wide, tall) };
             let left = SIDE + (self.wide() - wide) / 2.0;
             let at = (left - tile.from.0, top - tile.from.1);

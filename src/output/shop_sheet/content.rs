@@ -113,13 +113,12 @@ fn cover(sheet: &Sheet<'_>) -> Vec<Block> {
         .design
         .findings
         .iter()
-        .map(|finding| format!("{}: {} [{}]", finding.severity.word(), finding.message, finding.code.name))
+        .map(|finding| format!("{}: {} [{}]", finding.severity.word(), plain(&finding.message), finding.code.name))
         .collect();
-    let accepted = sheet
-        .design
-        .accepted
-        .iter()
-        .map(|one| format!("accepted: {} ({}) [{}]", one.finding.message, one.reason, one.finding.code.name));
+    let accepted =
+        sheet.design.accepted.iter().map(|one| {
+            format!("accepted: {} ({}) [{}]", plain(&one.finding.message), one.reason, one.finding.code.name)
+        });
     let told: Vec<String> = findings.into_iter().chain(accepted).collect();
     if !told.is_empty() {
         blocks.push(Block::Heading("What was found".to_owned()));

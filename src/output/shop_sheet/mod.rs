@@ -45,8 +45,8 @@ pub(super) enum Block {
     Table(Table),
     /// A figure with its caption.
     Figure(Picture, String),
-    /// Figures at true scale, each on as many pages as it needs.
-    Template(Picture, String),
+    /// A figure at true scale, on as many pages as it needs; over it its name and what is to be known of it.
+    Template(Picture, String, Vec<String>),
 }
 
 /// Rows and columns.

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use kurbo::{BezPath, Circle, Point, Shape as _};
 
-use super::super::picture::{Anchor, Color, Label, Mark, Picture, Shape, Stroke};
+use super::super::picture::{Anchor, Color, Fill, Label, Mark, Picture, Shape, Stroke};
 use super::super::sheet::{Sheet, letter, listed};
 use super::Block;
 use crate::geometry::{BuiltLayer, LayerShape, RingSet, RingShape, SegmentCut};
@@ -14,10 +14,6 @@ const BLACK: Color = Color(0, 0, 0);
 const GRAY: Color = Color(110, 110, 110);
 /// Round the ring, in millimeters.
 const EDGE: f64 = 3.0;
-/// Of the type, in millimeters.
-const TYPE: f64 = 3.2;
-/// From line to line.
-const LINE: f64 = 4.8;
 
 /// One template for each kind of ring, in the order of the layers.
 pub(super) fn templates(sheet: &Sheet<'_>) -> Vec<Block> {
@@ -63,14 +59,8 @@ fn template(sheet: &Sheet<'_>, layers: &[usize]) -> Option<Block> {
     let names = listed(layers.iter().map(|at| sheet.layer(*at).to_owned()));
     let lines = notes(sheet, layers, layer, ring);
     let radius = ring.corner_radius.value.mm() + EDGE;
-    let wide = (2.0 * radius).max(110.0);
-    let head = LINE * f64::from(u32::try_from(lines.len()).unwrap_or(0)) + 3.0;
-    let center = Point::new(wide / 2.0, head + radius);
+    let center = Point::new(radius, radius);
     let mut marks = Vec::new();
-    for (number, line) in lines.iter().enumerate() {
-        let y = LINE * f64::from(u32::try_from(number).unwrap_or(0)) + TYPE;
-        marks.push(words((0.0, y), line, TYPE, Anchor::Start, number == 0));
-    }
     let whole = |color, width| Stroke { color, width, dash: Vec::new() };
     let mut start = layer.rotation;
     let mut between = Angle::ZERO;
@@ -103,6 +93,7 @@ fn template(sheet: &Sheet<'_>, layers: &[usize]) -> Option<Block> {
         marks.push(words((spot.x, spot.y + size * 0.36), &label, size, Anchor::Middle, true));
         start = start + cut.sweep + between;
     }
+    marks.push(first_joint(layer.rotation, center, ring.corner_radius.value.mm()));
     circles(&mut marks, layer, center);
     for (dx, dy) in [(4.0, 0.0), (0.0, 4.0)] {
         let mut path = BezPath::new();
@@ -113,17 +104,17 @@ fn template(sheet: &Sheet<'_>, layers: &[usize]) -> Option<Block> {
     let picture = Picture {
         title: format!("Template of {names}"),
         about: lines.join(". "),
-        size: (wide, head + 2.0 * radius),
+        size: (2.0 * radius, 2.0 * radius),
         unit_mm: Some(1.0),
         marks,
     };
-    Some(Block::Template(picture, format!("Template: {names}")))
+    Some(Block::Template(picture, format!("Template: {names}"), lines))
 }
 
 /// What is written over the ring.
 fn notes(sheet: &Sheet<'_>, layers: &[usize], layer: &BuiltLayer, ring: &RingShape) -> Vec<String> {
     let turned = show_angle(layer.rotation);
-    let mut lines = vec![format!("{} segments, first joint at {turned}", ring.woods.len())];
+    let mut lines = vec![format!("{} segments, first joint (the black point) at {turned}", ring.woods.len())];
     let at = layers.first().copied().unwrap_or_default();
     for cut in &ring.cuts {
         let mut letters: Vec<usize> = ring.woods.iter().filter_map(|wood| row_of(sheet, at, *wood, cut)).collect();
@@ -149,6 +140,20 @@ fn notes(sheet: &Sheet<'_>, layers: &[usize], layer: &BuiltLayer, ring: &RingSha
         lines.push(format!("spacers of {} fill the gaps", sheet.pair(spacer.thickness.value)));
     }
     lines
+}
+
+/// A point outside the ring that shows where its first joint is.
+fn first_joint(at: Angle, center: Point, radius: f64) -> Mark {
+    let place = |along: f64, across: f64| {
+        let (x, y) = (at.cos() * along - at.sin() * across, at.sin() * along + at.cos() * across);
+        Point::new(center.x + x, center.y - y)
+    };
+    let mut path = BezPath::new();
+    path.move_to(place(radius + 0.4, 0.0));
+    path.line_to(place(radius + EDGE - 0.2, 1.1));
+    path.line_to(place(radius + EDGE - 0.2, -1.1));
+    path.close_path();
+    Mark::Shape(Shape { path, fill: Some(Fill { color: BLACK, hatch: None }), stroke: None })
 }
 
 fn circles(marks: &mut Vec<Mark>, layer: &BuiltLayer, center: Point) {

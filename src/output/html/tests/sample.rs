@@ -56,7 +56,11 @@ pub(super) fn sheet() -> ShopSheet {
             Chapter {
                 name: "templates",
                 heading: "Templates".to_owned(),
-                blocks: vec![Block::Template(picture(150.0, 150.0), "Ring 1.".to_owned())],
+                blocks: vec![Block::Template(
+                    picture(150.0, 150.0),
+                    "Ring 1.".to_owned(),
+                    vec!["8 segments".to_owned()],
+                )],
             },
             Chapter {
                 name: "cautions",
