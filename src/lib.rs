@@ -25,6 +25,7 @@ pub mod plan;
 pub mod quantity;
 pub mod resolve;
 pub mod search;
+pub mod server;
 pub mod source;
 pub mod syntax;
 pub mod tables;

@@ -13,6 +13,7 @@ mod failure;
 mod fix;
 mod folder;
 mod levels;
+mod lsp;
 mod many;
 mod new;
 mod paths;
@@ -63,6 +64,7 @@ pub fn run() -> ExitCode {
         Command::Explain { code, list } => explain::run(code.as_deref(), *list),
         Command::Schema => schema::run(),
         Command::New { name } => new::run(name, args.output),
+        Command::Lsp => Ok(lsp::run()),
     };
     match outcome {
         Ok(Outcome::Clean) => ExitCode::SUCCESS,
