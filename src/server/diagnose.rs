@@ -87,12 +87,49 @@ impl<'a> Places<'a> {
     }
 
     /// All findings, by file.
-    pub(super) fn told(&mut self, findings: &[Finding]) -> Told {
+    pub(super) fn told<'f>(&mut self, findings: impl IntoIterator<Item = &'f Finding>) -> Told {
         let mut told = Told::new();
         for finding in findings {
             let (path, diagnostic) = self.diagnostic(finding);
             told.entry(path).or_default().push(diagnostic);
         }
         told
+    }
+}
+
+/// Where a diagnostic is after an edit of its file; `None` when the edit changed what it stands on.
+pub(super) fn carried(mut diagnostic: lsp::Diagnostic, edit: lsp::Range, text: &str, client: &Client) -> Option<lsp::Diagnostic> {
+    let is_within = edit.start < diagnostic.range.end && diagnostic.range.start < edit.end
+        || edit.start > diagnostic.range.start && edit.start < diagnostic.range.end;
+    if is_within {
+        return None;
+    }
+    let moved = Moved::by(edit, text, client);
+    diagnostic.range = lsp::Range { start: moved.place(diagnostic.range.start), end: moved.place(diagnostic.range.end) };
+    Some(diagnostic)
+}
+
+/// By how much an edit moves what lies behind it.
+struct Moved {
+    edit: lsp::Range,
+    /// Where what was put in ends.
+    end: lsp::Position,
+}
+
+impl Moved {
+    fn by(edit: lsp::Range, text: &str, client: &Client) -> Self {
+        let inserted = Text::new(text, client.columns);
+        let length = inserted.position(u32::try_from(text.len()).unwrap_or(u32::MAX));
+        let character = if length.line == 0 { edit.start.character + length.character } else { length.character };
+        Self { edit, end: lsp::Position { line: edit.start.line + length.line, character } }
+    }
+
+    fn place(&self, at: lsp::Position) -> lsp::Position {
+        if at < self.edit.end {
+            return at;
+        }
+        let line = at.line - self.edit.end.line;
+        let character = if line == 0 { at.character - self.edit.end.character + self.end.character } else { at.character };
+        lsp::Position { line: self.end.line + line, character }
     }
 }

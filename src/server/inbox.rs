@@ -14,7 +14,6 @@ pub(super) struct Inbox {
     stream: Receiver<Incoming>,
     waiting: VecDeque<Incoming>,
     canceled: Vec<RequestId>,
-    is_closed: bool,
 }
 
 /// What there is to do.
@@ -29,7 +28,7 @@ pub(super) enum Next {
 
 impl Inbox {
     pub(super) fn new(stream: Receiver<Incoming>) -> Self {
-        Self { stream, waiting: VecDeque::new(), canceled: Vec::new(), is_closed: false }
+        Self { stream, waiting: VecDeque::new(), canceled: Vec::new() }
     }
 
     /// Takes in all that has come, without waiting.
@@ -37,11 +36,7 @@ impl Inbox {
         loop {
             match self.stream.try_recv() {
                 Ok(incoming) => self.put(incoming),
-                Err(TryRecvError::Empty) => return,
-                Err(TryRecvError::Disconnected) => {
-                    self.is_closed = true;
-                    return;
-                }
+                Err(TryRecvError::Empty | TryRecvError::Disconnected) => return,
             }
         }
     }
@@ -75,16 +70,14 @@ impl Inbox {
     pub(super) fn next(&mut self, patience: Option<Duration>) -> Next {
         self.look();
         if let Some(first) = self.waiting.pop_front() {
-            return Next::Incoming(first);
-        }
-        if self.is_closed {
-            return Next::Closed;
+            return if matches!(first, Incoming::Closed) { Next::Closed } else { Next::Incoming(first) };
         }
         let come = match patience {
             Some(patience) => self.stream.recv_timeout(patience),
             None => self.stream.recv().map_err(|_| RecvTimeoutError::Disconnected),
         };
         match come {
+            Ok(Incoming::Closed) => Next::Closed,
             Ok(incoming) => Next::Incoming(incoming),
             Err(RecvTimeoutError::Timeout) => Next::Quiet,
             Err(RecvTimeoutError::Disconnected) => Next::Closed,

@@ -2,8 +2,9 @@
 //!
 //! Knows messages, open texts and positions as editors count them. What is to be said of a place in a recipe is
 //! `lookup`'s to know, what is wrong with it `compile`'s; both are asked again after each edit, from the whole text.
-//! One thread does the work, in the order of the messages; another one reads, so that a request can be canceled while
-//! it waits. The disk is the command line's: it is asked through [`Disk`].
+//! One thread answers, in the order of the messages. Another one reads, so that a request can be canceled while it
+//! waits; a third one makes the plans, which take longer than a key stroke may. The disk is the command line's: it is
+//! asked through [`Disk`].
 
 mod diagnose;
 mod document;
@@ -12,6 +13,7 @@ mod session;
 mod setup;
 mod uri;
 mod wire;
+mod worker;
 
 use std::collections::BTreeMap;
 use std::io::{BufReader, Read, Write};
@@ -23,12 +25,13 @@ use crate::source::{FileId, World};
 
 use inbox::Inbox;
 use session::Session;
+use wire::Incoming;
 
 /// The texts that an editor holds, by their paths without links.
 pub type Buffers = Arc<BTreeMap<PathBuf, Arc<str>>>;
 
 /// The machine that the server runs on.
-pub trait Disk {
+pub trait Disk: Sync {
     /// The recipe at `path` with all it may use; what `buffers` hold wins over the disk. `None` when neither has it.
     fn open(&self, path: &Path, buffers: &Buffers) -> Option<(Box<dyn Placed>, FileId)>;
 
@@ -40,7 +43,7 @@ pub trait Disk {
 }
 
 /// A world whose files have places.
-pub trait Placed: World {
+pub trait Placed: World + Send {
     /// The path without links of a file that was opened.
     fn place(&self, id: FileId) -> Option<PathBuf>;
 }
@@ -54,9 +57,13 @@ pub enum Ended {
     BrokenOff,
 }
 
+/// As much as a program's first thread has, on which deep recipes are known to be read.
+const STACK: usize = 8 << 20;
+
 /// Serves an editor until it leaves.
 pub fn serve(disk: &dyn Disk, input: impl Read + Send + 'static, output: impl Write) -> Ended {
     let (sender, stream) = mpsc::channel();
+    let reports = sender.clone();
     // It ends with the stream, or with the process.
     thread::spawn(move || {
         let mut input = BufReader::new(input);
@@ -65,6 +72,13 @@ pub fn serve(disk: &dyn Disk, input: impl Read + Send + 'static, output: impl Wr
                 return;
             }
         }
+        let _ = sender.send(Incoming::Closed);
     });
-    Session::new(disk, output).run(&mut Inbox::new(stream))
+    thread::scope(|scope| {
+        let (jobs, to_do) = mpsc::channel();
+        let work = move || worker::work(disk, &to_do, &reports);
+        // Where no thread can be had, what takes longer is left undone.
+        let _ = thread::Builder::new().stack_size(STACK).spawn_scoped(scope, work);
+        Session::new(disk, output, jobs).run(&mut Inbox::new(stream))
+    })
 }

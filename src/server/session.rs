@@ -1,13 +1,15 @@
 //! One editor's session: its texts, what is known of them, and the order of the work.
 //!
-//! Messages come first. When there are none, texts that have changed are looked at in haste and their findings are
-//! published; when the typing pauses, the recipes that they belong to are looked at as `check` does.
+//! Messages come first. When there are none, texts that have changed are looked at as far as the geometry and their
+//! findings are published, beside those of their plans as far as the edits left them in place. When the typing pauses,
+//! the worker looks at all recipes that the texts belong to as `check` does.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::io::Write;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
+use std::sync::mpsc::Sender;
 use std::time::Duration;
 
 use gen_lsp_types as lsp;
@@ -16,15 +18,13 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 
-use crate::compile::{Compiled, compile};
-use crate::source::FileId;
-
-use super::diagnose::{Places, Told};
+use super::diagnose::{Told, carried};
 use super::document::Text;
 use super::inbox::{Inbox, Next};
 use super::setup::{Client, capabilities};
 use super::wire::{self, Incoming};
-use super::{Buffers, Disk, Ended, Placed, uri};
+use super::worker::{Haste, Job, Looked, Report, Seen, look};
+use super::{Buffers, Disk, Ended, uri};
 
 /// The typing pauses when nothing came for so long.
 const PAUSE: Duration = Duration::from_millis(120);
@@ -39,28 +39,23 @@ pub(super) struct Document {
     pub(super) seen: Option<Seen>,
 }
 
-/// A recipe that was looked at.
-pub(super) struct Seen {
-    pub(super) world: Box<dyn Placed>,
-    pub(super) root: FileId,
-    pub(super) compiled: Compiled,
-}
-
 /// What a recipe told, and of which files it is made.
 #[derive(Default)]
 struct Root {
     files: Vec<PathBuf>,
-    told: Told,
+    early: Told,
+    /// Of its plan, when that was last looked at.
+    late: Told,
 }
 
 pub(super) struct Session<'d, W> {
     pub(super) disk: &'d dyn Disk,
     output: W,
-    pub(super) client: Option<Client>,
+    pub(super) client: Option<Arc<Client>>,
     has_shut_down: bool,
     /// By path without links.
     pub(super) documents: BTreeMap<PathBuf, Document>,
-    pub(super) uris: BTreeMap<PathBuf, String>,
+    pub(super) uris: Arc<BTreeMap<PathBuf, String>>,
     pub(super) buffers: Buffers,
     /// Every recipe that was looked at: the open ones and those of the workspace.
     roots: BTreeMap<PathBuf, Root>,
@@ -71,6 +66,11 @@ pub(super) struct Session<'d, W> {
     /// Recipes that are to be looked at when there is time.
     pending: BTreeSet<PathBuf>,
     is_typing: bool,
+    jobs: Sender<Job>,
+    /// The recipe that the worker looks at.
+    at_work: Option<PathBuf>,
+    /// Counts the edits.
+    revision: u64,
     n_asked: i32,
 }
 
@@ -81,20 +81,23 @@ pub(super) struct Refused {
 }
 
 impl<'d, W: Write> Session<'d, W> {
-    pub(super) fn new(disk: &'d dyn Disk, output: W) -> Self {
+    pub(super) fn new(disk: &'d dyn Disk, output: W, jobs: Sender<Job>) -> Self {
         Self {
             disk,
             output,
             client: None,
             has_shut_down: false,
             documents: BTreeMap::new(),
-            uris: BTreeMap::new(),
+            uris: Arc::default(),
             buffers: Buffers::default(),
             roots: BTreeMap::new(),
             published: BTreeMap::new(),
             changed: BTreeSet::new(),
             pending: BTreeSet::new(),
             is_typing: false,
+            jobs,
+            at_work: None,
+            revision: 0,
             n_asked: 0,
         }
     }
@@ -105,7 +108,7 @@ impl<'d, W: Write> Session<'d, W> {
             for id in inbox.canceled() {
                 self.refuse(id, ErrorCode::RequestCanceled, "canceled");
             }
-            if inbox.is_empty() && self.works(inbox) {
+            if inbox.is_empty() && self.works() {
                 continue;
             }
             match inbox.next(self.patience()) {
@@ -123,25 +126,30 @@ impl<'d, W: Write> Session<'d, W> {
 
     /// How long to wait for a message before there is other work to do.
     fn patience(&self) -> Option<Duration> {
-        (!self.pending.is_empty() && self.is_typing).then_some(PAUSE)
+        self.is_typing.then_some(PAUSE)
     }
 
     /// Does a piece of the work that no message waits for; false when there is none to do now.
-    fn works(&mut self, inbox: &mut Inbox) -> bool {
+    fn works(&mut self) -> bool {
         if let Some(path) = self.changed.pop_first() {
             self.guarded(|session| session.look_in_haste(&path));
             return true;
         }
-        if self.is_typing {
+        if self.is_typing || self.at_work.is_some() {
             return false;
         }
         // What is open comes before what is not.
         let next = self.pending.iter().find(|path| self.documents.contains_key(*path)).or(self.pending.first());
-        let Some(path) = next.cloned() else { return false };
+        let (Some(path), Some(client)) = (next.cloned(), &self.client) else { return false };
         self.pending.remove(&path);
-        if inbox.is_empty() {
-            self.guarded(|session| session.look(&path));
-        }
+        let job = Job {
+            path: path.clone(),
+            buffers: Arc::clone(&self.buffers),
+            client: Arc::clone(client),
+            uris: Arc::clone(&self.uris),
+            revision: self.revision,
+        };
+        self.at_work = self.jobs.send(job).is_ok().then_some(path);
         true
     }
 
@@ -156,6 +164,8 @@ impl<'d, W: Write> Session<'d, W> {
 
     fn take(&mut self, incoming: Incoming) {
         match incoming {
+            Incoming::Closed => {}
+            Incoming::Report(report) => self.reported(*report),
             Incoming::NoJson => self.write_error(&Value::Null, ErrorCode::ParseError, "this is no JSON"),
             Incoming::NoMessage(id) => self.write_error(&id, ErrorCode::InvalidRequest, "this is no message"),
             // What the editor was asked is answered with nothing that matters.
@@ -203,7 +213,7 @@ impl<'d, W: Write> Session<'d, W> {
                 version: Some(env!("CARGO_PKG_VERSION").to_owned()),
             }),
         };
-        self.client = Some(client);
+        self.client = Some(Arc::new(client));
         written(&result)
     }
 
@@ -255,23 +265,37 @@ impl<'d, W: Write> Session<'d, W> {
         let item = params.text_document;
         let path = self.disk.without_links(&uri::path(&item.uri.0));
         let text = Text::new(item.text, client.columns);
-        self.uris.insert(path.clone(), item.uri.0.clone());
-        Arc::make_mut(&mut self.buffers).insert(path.clone(), Arc::clone(&text.text));
+        Arc::make_mut(&mut self.uris).insert(path.clone(), item.uri.0.clone());
+        self.hold(&path, Some(Arc::clone(&text.text)));
         self.documents.insert(path.clone(), Document { uri: item.uri.0, version: item.version, text, seen: None });
         self.is_typing = false;
+        self.changed.insert(path.clone());
         self.touched(&path);
+    }
+
+    /// What the editor holds of a file now.
+    fn hold(&mut self, path: &Path, text: Option<Arc<str>>) {
+        let buffers = Arc::make_mut(&mut self.buffers);
+        match text {
+            Some(text) => buffers.insert(path.to_owned(), text),
+            None => buffers.remove(path),
+        };
+        self.revision += 1;
     }
 
     fn edited(&mut self, params: lsp::DidChangeTextDocumentParams) {
         let path = self.disk.without_links(&uri::path(&params.text_document.text_document_identifier.uri.0));
-        let Some(document) = self.documents.get_mut(&path) else { return };
+        let (Some(document), Some(client)) = (self.documents.get_mut(&path), &self.client) else { return };
         document.version = params.text_document.version;
+        document.seen = None;
         for change in params.content_changes {
+            for root in self.roots.values_mut() {
+                root.carry(&path, &change, client);
+            }
             document.text = document.text.edited(change);
         }
-        document.seen = None;
         let text = Arc::clone(&document.text.text);
-        Arc::make_mut(&mut self.buffers).insert(path.clone(), text);
+        self.hold(&path, Some(text));
         self.is_typing = true;
         self.changed.insert(path.clone());
         self.touched(&path);
@@ -280,25 +304,26 @@ impl<'d, W: Write> Session<'d, W> {
     fn closed(&mut self, params: &lsp::DidCloseTextDocumentParams) {
         let path = self.disk.without_links(&uri::path(&params.text_document.uri.0));
         self.documents.remove(&path);
-        self.uris.remove(&path);
+        Arc::make_mut(&mut self.uris).remove(&path);
         self.changed.remove(&path);
-        Arc::make_mut(&mut self.buffers).remove(&path);
+        self.hold(&path, None);
         if !self.is_in_workspace(&path) {
             self.roots.remove(&path);
         }
         self.touched(&path);
-        self.publish(false);
+        self.publish(None);
     }
 
     fn files_changed(&mut self, params: &lsp::DidChangeWatchedFilesParams) {
         for change in &params.changes {
             let path = self.disk.without_links(&uri::path(&change.uri.0));
+            self.revision += 1;
             self.touched(&path);
         }
     }
 
     fn folders_changed(&mut self, params: lsp::DidChangeWorkspaceFoldersParams) {
-        let Some(client) = &mut self.client else { return };
+        let Some(client) = self.client.as_mut().map(Arc::make_mut) else { return };
         for folder in params.event.removed {
             let path = uri::path(&folder.uri.0);
             client.folders.retain(|known| *known != path);
@@ -312,7 +337,7 @@ impl<'d, W: Write> Session<'d, W> {
         for folder in added {
             self.find_recipes(&folder);
         }
-        self.publish(false);
+        self.publish(None);
     }
 
     /// A text is another one now: every recipe that is made of it is to be looked at.
@@ -339,38 +364,54 @@ impl<'d, W: Write> Session<'d, W> {
 
     /// Looks at an open text right behind an edit.
     fn look_in_haste(&mut self, path: &Path) {
-        self.pending.remove(path);
-        self.look(path);
-    }
-
-    /// Looks at a recipe from scratch and publishes what it tells.
-    fn look(&mut self, path: &Path) {
-        let is_open = self.documents.contains_key(path);
-        let (Some(client), Some((world, root))) = (&self.client, self.disk.open(path, &self.buffers)) else {
-            self.roots.remove(path);
-            self.publish(false);
-            return;
-        };
-        let compiled = compile(&*world, root);
-        let mut places = Places::new(&*world, client, &self.uris);
-        let told = places.told(&compiled.findings);
-        let files = files(&*world, root, path);
-        self.roots.insert(path.to_owned(), Root { files, told });
-        if let Some(document) = self.documents.get_mut(path) {
-            document.seen = Some(Seen { world, root, compiled });
+        let Some(looked) = self.look(path, Haste::Typing) else { return };
+        let Looked { seen, files, early, .. } = looked;
+        let root = self.roots.entry(path.to_owned()).or_default();
+        if seen.vessel.is_none() {
+            // No plan is made of what has no shape.
+            root.late.clear();
         }
-        self.publish_all(is_open.then_some(path));
+        (root.files, root.early) = (files, early);
+        if let Some(document) = self.documents.get_mut(path) {
+            document.seen = Some(seen);
+        }
+        self.publish(Some(path));
     }
 
-    fn publish(&mut self, _is_new: bool) {
-        self.publish_all(None);
+    pub(super) fn look(&self, path: &Path, haste: Haste) -> Option<Looked> {
+        look(self.disk, path, &self.buffers, self.client.as_ref()?, &self.uris, haste)
+    }
+
+    /// What the worker found. When a text has changed since, it is looked at once more.
+    fn reported(&mut self, report: Report) {
+        self.at_work = None;
+        let Report { path, revision, looked } = report;
+        if !self.is_wanted(&path) {
+            return;
+        }
+        if revision != self.revision {
+            self.pending.insert(path);
+            return;
+        }
+        match looked {
+            None => {
+                self.roots.remove(&path);
+            }
+            Some(Looked { seen, files, early, late }) => {
+                if let Some(document) = self.documents.get_mut(&path) {
+                    document.seen = Some(seen);
+                }
+                self.roots.insert(path, Root { files, early, late });
+            }
+        }
+        self.publish(None);
     }
 
     /// Publishes what is new of any file, and what is known of `own` even if it is not.
-    fn publish_all(&mut self, own: Option<&Path>) {
+    fn publish(&mut self, own: Option<&Path>) {
         let mut now: BTreeMap<PathBuf, Vec<lsp::Diagnostic>> = BTreeMap::new();
-        for told in self.roots.values().map(|root| &root.told) {
-            for (path, diagnostics) in told {
+        for root in self.roots.values() {
+            for (path, diagnostics) in root.early.iter().chain(&root.late) {
                 let all = now.entry(path.clone()).or_default();
                 for diagnostic in diagnostics {
                     if !all.contains(diagnostic) {
@@ -437,7 +478,21 @@ impl<'d, W: Write> Session<'d, W> {
 impl Root {
     fn misses_a_file(&self) -> bool {
         let missing = lsp::Code::String("use/not-found".to_owned());
-        self.told.values().flatten().any(|diagnostic| diagnostic.code.as_ref() == Some(&missing))
+        self.early.values().flatten().any(|diagnostic| diagnostic.code.as_ref() == Some(&missing))
+    }
+
+    /// Keeps what is known of a file in its place over an edit; what the edit touches is forgotten.
+    fn carry(&mut self, path: &Path, change: &lsp::TextDocumentContentChangeEvent, client: &Client) {
+        for told in [&mut self.early, &mut self.late] {
+            let Some(diagnostics) = told.get_mut(path) else { continue };
+            *diagnostics = match change {
+                lsp::TextDocumentContentChangeEvent::TextDocumentContentChangePartial(part) => {
+                    let all = std::mem::take(diagnostics).into_iter();
+                    all.filter_map(|diagnostic| carried(diagnostic, part.range, &part.text, client)).collect()
+                }
+                lsp::TextDocumentContentChangeEvent::TextDocumentContentChangeWholeDocument(_) => Vec::new(),
+            };
+        }
     }
 }
 
@@ -445,12 +500,6 @@ impl Refused {
     pub(super) fn new(code: ErrorCode, why: impl Into<String>) -> Self {
         Self { code, why: why.into() }
     }
-}
-
-/// The places of all files of a world.
-fn files(world: &dyn Placed, root: FileId, path: &Path) -> Vec<PathBuf> {
-    let used = (root.0 + 1..).map_while(|id| world.place(FileId(id)));
-    std::iter::once(path.to_owned()).chain(used).collect()
 }
 
 /// The parameters of a request.

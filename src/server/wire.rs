@@ -8,13 +8,14 @@ use std::io::{self, BufRead, Read, Write};
 use lsp_server::Message;
 use serde_json::{Value, json};
 
+use super::worker::Report;
+
 /// No recipe comes near; who sends more has lost count.
 const MOST_BYTES: usize = 64 << 20;
 /// A longer line is no header.
 const LONGEST_HEADER: u64 = 4096;
 
 /// What came in.
-#[derive(Debug)]
 pub(super) enum Incoming {
     /// A message.
     Message(Message),
@@ -22,6 +23,10 @@ pub(super) enum Incoming {
     NoMessage(Value),
     /// A body that is no JSON.
     NoJson,
+    /// The worker has looked at a recipe.
+    Report(Box<Report>),
+    /// Nothing will come any more.
+    Closed,
 }
 
 /// Reads the next message; `None` at the end of the stream.
@@ -103,7 +108,7 @@ mod tests {
             b"Content-Length: 2\r\n\r\n{{content-length:4\r\nX: y\r\n\r\ntrueContent-Length: 14\r\n\r\n{\"method\":\"a\"}",
         );
         assert!(is_whole);
-        assert!(matches!(all[..], [Incoming::NoJson, Incoming::NoMessage(_), Incoming::Message(_)]), "{all:?}");
+        assert!(matches!(all[..], [Incoming::NoJson, Incoming::NoMessage(_), Incoming::Message(_)]), "{}", all.len());
     }
 
     #[test]
