@@ -19,6 +19,7 @@ pub mod cli;
 pub mod compile;
 pub mod finding;
 pub mod geometry;
+pub mod lookup;
 pub mod mend;
 pub mod output;
 pub mod plan;
