@@ -23,12 +23,14 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("checks", &["source", "quantity", "workings", "finding", "resolve", "tables", "geometry", "plan"]),
     ("compile", &["source", "checks", "workings", "finding", "resolve", "geometry", "plan"]),
     ("mend", &["source", "finding", "syntax", "compile"]),
+    ("lookup", &["source", "quantity", "finding", "syntax", "tables", "vocabulary", "resolve", "geometry"]),
     ("view", &["source", "quantity", "resolve", "geometry"]),
     (
         "output",
         &["view", "source", "quantity", "workings", "finding", "resolve", "tables", "geometry", "plan", "compile"],
     ),
-    ("cli", &["source", "quantity", "search", "finding", "vocabulary", "plan", "compile", "mend", "output"]),
+    ("server", &["source", "finding", "resolve", "geometry", "compile", "mend", "lookup"]),
+    ("cli", &["source", "quantity", "search", "finding", "vocabulary", "plan", "compile", "mend", "output", "server"]),
 ];
 
 #[test]
@@ -66,6 +68,8 @@ fn each_thing_is_in_its_room() {
         ("clap", &["cli"]),
         ("pest::", &["syntax"]),
         ("pest_", &["syntax"]),
+        ("gen_lsp_types", &["server"]),
+        ("lsp_server", &["server"]),
         ("kurbo", &["geometry", "view", "output"]),
         ("chrono", &["quantity/date.rs"]),
         ("microlp", &["search"]),

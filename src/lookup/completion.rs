@@ -179,9 +179,12 @@ impl List<'_> {
     }
 
     fn keys(&mut self, offset: u32) {
-        let chart = self.reading.definitions.iter().rev().find(|definition| {
-            definition.kind == Kind::Chart && definition.whole.start <= offset
-        });
+        let chart = self
+            .reading
+            .definitions
+            .iter()
+            .rev()
+            .find(|definition| definition.kind == Kind::Chart && definition.whole.start <= offset);
         let Some(chart) = chart.map(|chart| chart.whole) else { return };
         let keys: Vec<(String, String)> = self
             .reading
@@ -200,7 +203,13 @@ impl List<'_> {
         for found in self.project.known(self.file, Kind::Wood) {
             let Some(definition) = found.definition() else { continue };
             let line = found.reading.tree.text(definition.whole).to_owned();
-            self.push(&definition.name, ProposalKind::Wood(None), "of this recipe", format!("```vessel\n{line}\n```"), 0);
+            self.push(
+                &definition.name,
+                ProposalKind::Wood(None),
+                "of this recipe",
+                format!("```vessel\n{line}\n```"),
+                0,
+            );
         }
         for short in short_names() {
             let candidates: Vec<&str> = short.candidates().collect();

@@ -168,7 +168,9 @@ impl Path<'_> {
         let context = match around {
             Around::Statements(context) | Around::Clauses(Some(context)) => *context,
             Around::Chart => return self.nodes(&block.nodes, &Around::Rows, None),
-            Around::Clauses(None) | Around::Lines(_) | Around::Plies | Around::Rows => return (Expected::Nothing, None),
+            Around::Clauses(None) | Around::Lines(_) | Around::Plies | Around::Rows => {
+                return (Expected::Nothing, None);
+            }
         };
         let calls = split(self.tree, statement, context, &mut Vec::new());
         let Some(call) = calls.last() else { return (Expected::Nothing, None) };
@@ -187,7 +189,12 @@ impl Path<'_> {
     }
 
     /// What is expected behind a line that is not finished.
-    fn line(&self, line: &Statement, around: &Around, owner: Option<(Within, &Call<'_>)>) -> (Expected, Option<Within>) {
+    fn line(
+        &self,
+        line: &Statement,
+        around: &Around,
+        owner: Option<(Within, &Call<'_>)>,
+    ) -> (Expected, Option<Within>) {
         match around {
             Around::Statements(context) => {
                 let calls = split(self.tree, line, context, &mut Vec::new());
@@ -197,7 +204,8 @@ impl Path<'_> {
                 }
             }
             Around::Lines(head) => {
-                let block = Block { span: line.span, open: line.span, close: None, nodes: vec![Node::Statement(line.clone())] };
+                let block =
+                    Block { span: line.span, open: line.span, close: None, nodes: vec![Node::Statement(line.clone())] };
                 match split_lines(self.tree, &block, head, &mut Vec::new()).last() {
                     Some(call) => self.call(call, line, None),
                     None => (Expected::Nothing, None),
@@ -233,12 +241,7 @@ impl Path<'_> {
         self.call_of(owner.head, within.clone(), owner, line, context)
     }
 
-    fn call(
-        &self,
-        call: &Call<'_>,
-        line: &Statement,
-        context: Option<&'static Context>,
-    ) -> (Expected, Option<Within>) {
+    fn call(&self, call: &Call<'_>, line: &Statement, context: Option<&'static Context>) -> (Expected, Option<Within>) {
         let within = within_call(call);
         let items: usize = call.arguments.iter().map(|items| items.len()).sum();
         let params = call.head.params;
@@ -246,9 +249,11 @@ impl Path<'_> {
         if call.clauses.is_empty() {
             let filled = call.arguments.iter().take_while(|items| !items.is_empty()).count();
             let missing = params.iter().enumerate().skip(filled).find(|(at, _)| call.argument(*at).is_none());
-            if self.in_list || self.in_sum || (params.first().is_some_and(|p| p.shape == Shape::Pattern) && items == 0) {
+            if self.in_list || self.in_sum || (params.first().is_some_and(|p| p.shape == Shape::Pattern) && items == 0)
+            {
                 let at = filled.saturating_sub(usize::from(self.in_list || self.in_sum));
-                if let Some(last) = params.get(call.arguments.iter().rposition(|items| !items.is_empty()).unwrap_or(at)) {
+                if let Some(last) = params.get(call.arguments.iter().rposition(|items| !items.is_empty()).unwrap_or(at))
+                {
                     let within = Within { argument: at, ..within };
                     return (self.inside(last), Some(within));
                 }
@@ -352,4 +357,3 @@ fn within_call(call: &Call<'_>) -> Within {
         said: call.clauses.iter().map(|said| said.clause).collect(),
     }
 }
-

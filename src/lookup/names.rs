@@ -165,7 +165,7 @@ impl<'w> Project<'w> {
 #[must_use]
 pub fn is_word(name: &str) -> bool {
     name.starts_with(|c: char| c.is_ascii_lowercase())
-        && name.split('-').all(|part| {
-            !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit())
-        })
+        && name
+            .split('-')
+            .all(|part| !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit()))
 }

@@ -156,9 +156,7 @@ fn fit(scope: &Scope, item: &Item) -> Result<Fit, Finding> {
         Some("jam") => Ok(Fit::Jam),
         Some("slip") => Ok(Fit::Slip),
         Some("loose") => Ok(Fit::Loose),
-        Some(word) if scope_lacks(scope, item) => {
-            Err(findings::no_such_choice(item.span, "fit", word, FITS))
-        }
+        Some(word) if scope_lacks(scope, item) => Err(findings::no_such_choice(item.span, "fit", word, FITS)),
         Some(_) | None => read::length(scope, item, "fit", Bound::NotNegative).map(Fit::Clearance),
     }
 }

@@ -46,11 +46,11 @@ use crate::source::{FileId, Span, World};
 use crate::tables::Glue;
 use crate::workings::Known;
 
+pub(crate) use expression::FUNCTIONS;
 pub use fittings::{
     Blank, Fit, Fittings, Insert, InsertForm, Joint, JointKind, Lives, MadeDiameter, Mount, Parted, SaidHole, Seat,
     Shown, Thread,
 };
-pub(crate) use expression::FUNCTIONS;
 pub use recipe::{
     Band, Detail, DetailKind, Expectation, Foot, ForSale, Gap, LaminatedBoard, Layer, LayerKind, LayerLine, Outside,
     OutsideKind, OutsidePath, OutsidePoint, Part, PartKind, Pattern, Plug, Ply, Price, PricePer, Recipe, RecipeGlue,

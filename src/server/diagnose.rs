@@ -98,14 +98,20 @@ impl<'a> Places<'a> {
 }
 
 /// Where a diagnostic is after an edit of its file; `None` when the edit changed what it stands on.
-pub(super) fn carried(mut diagnostic: lsp::Diagnostic, edit: lsp::Range, text: &str, client: &Client) -> Option<lsp::Diagnostic> {
+pub(super) fn carried(
+    mut diagnostic: lsp::Diagnostic,
+    edit: lsp::Range,
+    text: &str,
+    client: &Client,
+) -> Option<lsp::Diagnostic> {
     let is_within = edit.start < diagnostic.range.end && diagnostic.range.start < edit.end
         || edit.start > diagnostic.range.start && edit.start < diagnostic.range.end;
     if is_within {
         return None;
     }
     let moved = Moved::by(edit, text, client);
-    diagnostic.range = lsp::Range { start: moved.place(diagnostic.range.start), end: moved.place(diagnostic.range.end) };
+    diagnostic.range =
+        lsp::Range { start: moved.place(diagnostic.range.start), end: moved.place(diagnostic.range.end) };
     Some(diagnostic)
 }
 
@@ -129,7 +135,8 @@ impl Moved {
             return at;
         }
         let line = at.line - self.edit.end.line;
-        let character = if line == 0 { at.character - self.edit.end.character + self.end.character } else { at.character };
+        let character =
+            if line == 0 { at.character - self.edit.end.character + self.end.character } else { at.character };
         lsp::Position { line: self.end.line + line, character }
     }
 }

@@ -6,9 +6,14 @@
 //! waits; a third one makes the plans, which take longer than a key stroke may. The disk is the command line's: it is
 //! asked through [`Disk`].
 
+mod asked;
 mod diagnose;
 mod document;
+mod explained;
 mod inbox;
+mod mending;
+mod naming;
+mod outlined;
 mod session;
 mod setup;
 mod uri;

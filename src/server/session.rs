@@ -195,7 +195,7 @@ impl<'d, W: Write> Session<'d, W> {
                 self.has_shut_down = true;
                 Ok(Value::Null)
             }
-            (_, Some(_)) => Err(Refused::new(ErrorCode::MethodNotFound, format!("`{method}` is not known here"))),
+            (method, Some(_)) => self.answer(method, params),
         };
         match answer {
             Ok(value) => self.send(&Message::Response(Response { id, response_result: Ok(value) })),
@@ -350,6 +350,12 @@ impl<'d, W: Write> Session<'d, W> {
         if self.is_wanted(path) {
             self.pending.insert(path.to_owned());
         }
+    }
+
+    /// The recipes that are made of a file among others.
+    pub(super) fn recipes_with(&self, path: &Path) -> BTreeSet<PathBuf> {
+        let users = self.roots.iter().filter(|(_, root)| root.files.iter().any(|file| file == path));
+        users.map(|(user, _)| user.clone()).chain(self.pending.iter().cloned()).chain(self.at_work.clone()).collect()
     }
 
     fn is_wanted(&self, path: &Path) -> bool {

@@ -6,6 +6,7 @@ use gen_lsp_types as lsp;
 
 use crate::source::Columns;
 
+use super::outlined::legend;
 use super::uri;
 
 /// What the editor said of itself.
@@ -76,6 +77,38 @@ pub(super) fn capabilities(client: &Client) -> lsp::ServerCapabilities {
             }),
             ..lsp::WorkspaceOptions::default()
         }),
+        completion_provider: Some(lsp::CompletionOptions {
+            trigger_characters: Some([" ", "[", "(", "=", "/"].map(str::to_owned).to_vec()),
+            ..lsp::CompletionOptions::default()
+        }),
+        hover_provider: Some(lsp::HoverProvider::Bool(true)),
+        signature_help_provider: Some(lsp::SignatureHelpOptions {
+            trigger_characters: Some(vec![" ".to_owned()]),
+            ..lsp::SignatureHelpOptions::default()
+        }),
+        definition_provider: Some(lsp::DefinitionProvider::Bool(true)),
+        references_provider: Some(lsp::ReferencesProvider::Bool(true)),
+        document_highlight_provider: Some(lsp::DocumentHighlightProvider::Bool(true)),
+        document_symbol_provider: Some(lsp::DocumentSymbolProvider::Bool(true)),
+        code_action_provider: Some(lsp::CodeActionProvider::CodeActionOptions(lsp::CodeActionOptions {
+            code_action_kinds: Some(vec![lsp::CodeActionKind::QuickFix, lsp::CodeActionKind::SourceFixAll]),
+            ..lsp::CodeActionOptions::default()
+        })),
+        rename_provider: Some(lsp::RenameProvider::RenameOptions(lsp::RenameOptions {
+            prepare_provider: Some(true),
+            ..lsp::RenameOptions::default()
+        })),
+        folding_range_provider: Some(lsp::FoldingRangeProvider::Bool(true)),
+        color_provider: Some(lsp::ColorProvider::Bool(true)),
+        inlay_hint_provider: Some(lsp::InlayHintProvider::Bool(true)),
+        semantic_tokens_provider: Some(lsp::SemanticTokensProvider::SemanticTokensOptions(
+            lsp::SemanticTokensOptions {
+                legend: legend(),
+                range: Some(lsp::SemanticTokensOptionsRange::Bool(true)),
+                full: Some(lsp::Full::Bool(true)),
+                ..lsp::SemanticTokensOptions::default()
+            },
+        )),
         ..lsp::ServerCapabilities::default()
     }
 }

@@ -60,9 +60,8 @@ pub(super) struct Seen {
 /// Does the jobs in their order until no more can come.
 pub(super) fn work(disk: &dyn Disk, jobs: &Receiver<Job>, reports: &Sender<Incoming>) {
     while let Ok(job) = jobs.recv() {
-        let looked = catch_unwind(AssertUnwindSafe(|| {
-            look(disk, &job.path, &job.buffers, &job.client, &job.uris, Haste::None)
-        }));
+        let looked =
+            catch_unwind(AssertUnwindSafe(|| look(disk, &job.path, &job.buffers, &job.client, &job.uris, Haste::None)));
         let report = Report { path: job.path, revision: job.revision, looked: looked.ok().flatten() };
         if reports.send(Incoming::Report(Box::new(report))).is_err() {
             return;
