@@ -3,7 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::disallowed_methods, dead_code)]
 
 use std::collections::BTreeMap;
-use std::io::{BufRead, BufReader, Read, Write};
+use std::io::{BufRead, BufReader, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Child, ChildStdin, Command, Stdio};
 use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
@@ -267,7 +267,7 @@ impl Editor {
 
     /// What `check` says of a file that holds `text` now: code, start and end.
     pub fn checked(&self, name: &str, text: &str) -> Vec<(String, Value, Value)> {
-        let scratch = self.path("checked");
+        let scratch = self.path(".checked");
         std::fs::create_dir_all(&scratch).unwrap();
         for entry in std::fs::read_dir(self.folder.path()).unwrap() {
             let path = entry.unwrap().path();
