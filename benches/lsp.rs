@@ -9,6 +9,7 @@
 
 #![allow(clippy::print_stdout, reason = "a bench prints its figures")]
 #![allow(clippy::disallowed_methods, reason = "what a test reads and writes is its own")]
+#![allow(clippy::needless_pass_by_value, reason = "ranges are written where they are sent")]
 
 #[path = "../tests/lsp_support/mod.rs"]
 mod lsp_support;
@@ -28,7 +29,12 @@ fn main() {
     let text = recipe_of(1000);
     let lines = text.lines().count();
     let in_process = |work: fn(&MapWorld, ringwright::source::FileId) -> usize| {
-        median((0..15).map(|_| timed(|| MapWorld::of("bench.vessel", &text)).1).map(|(world, root)| timed(|| work(&world, root)).0).collect())
+        median(
+            (0..15)
+                .map(|_| timed(|| MapWorld::of("bench.vessel", &text)).1)
+                .map(|(world, root)| timed(|| work(&world, root)).0)
+                .collect(),
+        )
     };
     let whole = in_process(|world, root| compile(world, root).findings.len());
     let shape = in_process(|world, root| glance(world, root).findings.len());

@@ -259,7 +259,7 @@ impl Path<'_> {
                 }
             }
             let last = call.arguments.iter().rev().find_map(|items| items.last());
-            if let Some((at, param)) = missing.filter(|_| !self.has_strangers(call, line)) {
+            if let Some((at, param)) = missing.filter(|_| !has_strangers(call, line)) {
                 let next = params.get(at + 1).filter(|_| param.is_optional);
                 return (Expected::Argument(param, next), Some(Within { argument: at, ..within }));
             }
@@ -271,11 +271,6 @@ impl Path<'_> {
             }
         }
         self.call_of(call.head, within, call, line, context)
-    }
-
-    /// Whether there is more on the line than the statement's own words.
-    fn has_strangers(&self, call: &Call<'_>, line: &Statement) -> bool {
-        line.items.last().is_some_and(|last| last.span.end > call.tail.end)
     }
 
     /// Behind clauses: within the last one, or where the next one may come.
@@ -328,13 +323,14 @@ impl Path<'_> {
     }
 
     fn inside(&self, param: &'static Param) -> Expected {
-        match param.shape {
-            Shape::Pattern | Shape::Days if self.in_list => Expected::Argument(param, None),
-            Shape::Lengths if self.in_list && !self.in_sum => Expected::Argument(param, None),
-            _ if self.in_sum => Expected::Value,
-            _ => Expected::Argument(param, None),
-        }
+        let is_of_list = matches!(param.shape, Shape::Pattern | Shape::Days) && self.in_list;
+        if self.in_sum && !is_of_list { Expected::Value } else { Expected::Argument(param, None) }
     }
+}
+
+/// Whether there is more on the line than the statement's own words.
+fn has_strangers(call: &Call<'_>, line: &Statement) -> bool {
+    line.items.last().is_some_and(|last| last.span.end > call.tail.end)
 }
 
 /// What can begin within such a block.

@@ -3,6 +3,8 @@
 //! Lines are split as the resolver splits them, so that a word is here what it is there. Names are bound within the
 //! file; what another file defines is looked for in [`super::names`].
 
+#![allow(clippy::wildcard_enum_match_arm, reason = "whatever is no word of its own is worth a number")]
+
 use std::ops::Range;
 use std::rc::Rc;
 
@@ -400,7 +402,6 @@ impl<'t> Reader<'t> {
 
 /// What a statement with a name names.
 fn kind_of(head: HeadId) -> Option<Kind> {
-    #[allow(clippy::wildcard_enum_match_arm, reason = "all others name nothing")]
     match head {
         HeadId::Let => Some(Kind::Value),
         HeadId::Wood | HeadId::Board => Some(Kind::Wood),

@@ -52,7 +52,7 @@ impl<W: Write> Session<'_, W> {
             "textDocument/foldingRange" => self.of_text(params, outlined::folds),
             "textDocument/semanticTokens/full" => self.of_text(params, |known| outlined::tokens(known, None)),
             "textDocument/semanticTokens/range" => {
-                self.of_range(params, |known, range| outlined::tokens(known, Some(range)))
+                self.of_range(params, |known, range| outlined::tokens(known, Some(&range)))
             }
             "textDocument/inlayHint" => self.of_range(params, outlined::hints),
             "textDocument/documentColor" => self.of_text(params, outlined::colors),

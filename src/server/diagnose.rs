@@ -104,9 +104,7 @@ pub(super) fn carried(
     text: &str,
     client: &Client,
 ) -> Option<lsp::Diagnostic> {
-    let is_within = edit.start < diagnostic.range.end && diagnostic.range.start < edit.end
-        || edit.start > diagnostic.range.start && edit.start < diagnostic.range.end;
-    if is_within {
+    if edit.start < diagnostic.range.end && diagnostic.range.start < edit.end {
         return None;
     }
     let moved = Moved::by(edit, text, client);

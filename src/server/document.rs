@@ -9,7 +9,7 @@ use crate::source::{Columns, LineIndex, Span};
 /// A text with its lines.
 #[derive(Debug, Clone)]
 pub(super) struct Text {
-    pub(super) text: Arc<str>,
+    pub(super) whole: Arc<str>,
     lines: LineIndex,
     columns: Columns,
 }
@@ -17,17 +17,17 @@ pub(super) struct Text {
 impl Text {
     pub(super) fn new(text: impl Into<Arc<str>>, columns: Columns) -> Self {
         let text = text.into();
-        Self { lines: LineIndex::of_editors(&text), text, columns }
+        Self { lines: LineIndex::of_editors(&text), whole: text, columns }
     }
 
     /// The byte at a position; what lies nowhere is moved to the nearest place of the text.
     pub(super) fn offset(&self, position: Position) -> u32 {
         let (line, column) = (position.line as usize, position.character as usize);
-        self.lines.offset(&self.text, line, column, self.columns)
+        self.lines.offset(&self.whole, line, column, self.columns)
     }
 
     pub(super) fn position(&self, offset: u32) -> Position {
-        let (line, column) = self.lines.place(&self.text, offset, self.columns);
+        let (line, column) = self.lines.place(&self.whole, offset, self.columns);
         Position { line: to_u32(line), character: to_u32(column) }
     }
 
@@ -55,7 +55,7 @@ impl Text {
             }
             TextDocumentContentChangeEvent::TextDocumentContentChangePartial(part) => {
                 let range = self.bytes(part.range);
-                let (before, behind) = (self.text.get(..range.start), self.text.get(range.end..));
+                let (before, behind) = (self.whole.get(..range.start), self.whole.get(range.end..));
                 let text = [before.unwrap_or(""), &part.text, behind.unwrap_or("")].concat();
                 Self::new(text, self.columns)
             }

@@ -55,7 +55,7 @@ fn item(proposal: Proposal, range: lsp::Range) -> lsp::CompletionItem {
 }
 
 pub(super) fn signature(known: &Known<'_>, offset: u32) -> Option<lsp::SignatureHelp> {
-    let signature = signatures::at(&known.document.text.text, offset)?;
+    let signature = signatures::at(&known.document.text.whole, offset)?;
     // Positions in a label are counted in UTF-16 units, whatever else was agreed on.
     let units = |end: usize| to_u32(signature.label.get(..end).unwrap_or("").encode_utf16().count());
     let parameters = signature.arguments.iter().map(|argument| lsp::ParameterInformation {

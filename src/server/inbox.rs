@@ -77,10 +77,9 @@ impl Inbox {
             None => self.stream.recv().map_err(|_| RecvTimeoutError::Disconnected),
         };
         match come {
-            Ok(Incoming::Closed) => Next::Closed,
+            Ok(Incoming::Closed) | Err(RecvTimeoutError::Disconnected) => Next::Closed,
             Ok(incoming) => Next::Incoming(incoming),
             Err(RecvTimeoutError::Timeout) => Next::Quiet,
-            Err(RecvTimeoutError::Disconnected) => Next::Closed,
         }
     }
 }

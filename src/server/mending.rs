@@ -64,7 +64,7 @@ fn fix_all(known: &Known<'_>) -> Option<lsp::CodeAction> {
     let mended = mend(&[recipe], Wanted::Safe);
     let file = mended.files.get(&FileKey(0))?;
     let text = &known.document.text;
-    let end = text.position(u32::try_from(text.text.len()).unwrap_or(u32::MAX));
+    let end = text.position(u32::try_from(text.whole.len()).unwrap_or(u32::MAX));
     let range = lsp::Range { start: lsp::Position { line: 0, character: 0 }, end };
     let edit = lsp::TextEdit { range, new_text: file.after.to_string() };
     let changes = HashMap::from([(lsp::Uri(known.document.uri.clone()), vec![edit])]);

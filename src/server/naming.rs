@@ -187,16 +187,15 @@ impl<W: Write> Session<'_, W> {
         Err(Refused::new(ErrorCode::RequestFailed, why))
     }
 
-    /// As the editor names places; of each file once what it holds.
+    /// As the editor names places, which are in the order of their files.
     fn locations(&self, places: &[Place]) -> Vec<lsp::Location> {
         let Some(client) = &self.client else { return Vec::new() };
-        let mut worlds: BTreeMap<&PathBuf, Option<(Box<dyn Placed>, FileId)>> = BTreeMap::new();
         let mut locations = Vec::with_capacity(places.len());
-        for place in places {
-            let opened = worlds.entry(&place.path).or_insert_with(|| self.disk.open(&place.path, &self.buffers));
+        for of_file in places.chunk_by(|a, b| a.path == b.path) {
+            let opened = of_file.first().and_then(|place| self.disk.open(&place.path, &self.buffers));
             let Some((world, root)) = opened else { continue };
-            let mut texts = Places::new(&**world, client, &self.uris);
-            locations.push(texts.location(Span::new(*root, place.start, place.end)));
+            let mut texts = Places::new(&*world, client, &self.uris);
+            locations.extend(of_file.iter().map(|place| texts.location(Span::new(root, place.start, place.end))));
         }
         locations
     }

@@ -42,7 +42,7 @@ fn document_symbol(symbol: Symbol, text: &Text) -> lsp::DocumentSymbol {
 
 pub(super) fn folds(known: &Known<'_>) -> Vec<lsp::FoldingRange> {
     let reading = known.project.root();
-    let folds = folding::of(&reading.tree, &LineIndex::of_editors(&known.document.text.text));
+    let folds = folding::of(&reading.tree, &LineIndex::of_editors(&known.document.text.whole));
     let range = |fold: folding::Fold| lsp::FoldingRange {
         start_line: to_u32(fold.first),
         end_line: to_u32(fold.last),
@@ -74,11 +74,10 @@ pub(super) fn legend() -> lsp::SemanticTokensLegend {
     }
 }
 
-pub(super) fn tokens(known: &Known<'_>, range: Option<Range<usize>>) -> lsp::SemanticTokens {
+pub(super) fn tokens(known: &Known<'_>, range: Option<&Range<usize>>) -> lsp::SemanticTokens {
     let text = &known.document.text;
-    let is_wanted = |span: Span| {
-        range.as_ref().is_none_or(|range| span.range().start < range.end && range.start < span.range().end)
-    };
+    let is_wanted =
+        |span: Span| range.is_none_or(|range| span.range().start < range.end && range.start < span.range().end);
     let mut last = lsp::Position { line: 0, character: 0 };
     let mut data = Vec::new();
     for token in words::of(&known.project.root()).into_iter().filter(|token| is_wanted(token.span)) {
@@ -128,6 +127,6 @@ pub(super) fn colors(known: &Known<'_>) -> Vec<lsp::ColorInformation> {
 
 /// A wood's color is shown, not chosen: it is called by the name that stands there.
 pub(super) fn color_names(known: &Known<'_>, range: Range<usize>) -> Vec<lsp::ColorPresentation> {
-    let name = known.document.text.text.get(range).unwrap_or("").to_owned();
+    let name = known.document.text.whole.get(range).unwrap_or("").to_owned();
     vec![lsp::ColorPresentation { label: name, text_edit: None, additional_text_edits: None }]
 }

@@ -113,7 +113,7 @@ impl<'d, W: Write> Session<'d, W> {
             }
             match inbox.next(self.patience()) {
                 Next::Incoming(incoming) => {
-                    if self.takes_leave(&incoming) {
+                    if takes_leave(&incoming) {
                         return if self.has_shut_down { Ended::Cleanly } else { Ended::BrokenOff };
                     }
                     self.take(incoming);
@@ -158,18 +158,13 @@ impl<'d, W: Write> Session<'d, W> {
         catch_unwind(AssertUnwindSafe(|| work(self))).is_ok()
     }
 
-    fn takes_leave(&self, incoming: &Incoming) -> bool {
-        matches!(incoming, Incoming::Message(Message::Notification(notification)) if notification.method == "exit")
-    }
-
     fn take(&mut self, incoming: Incoming) {
         match incoming {
-            Incoming::Closed => {}
             Incoming::Report(report) => self.reported(*report),
             Incoming::NoJson => self.write_error(&Value::Null, ErrorCode::ParseError, "this is no JSON"),
             Incoming::NoMessage(id) => self.write_error(&id, ErrorCode::InvalidRequest, "this is no message"),
             // What the editor was asked is answered with nothing that matters.
-            Incoming::Message(Message::Response(_)) => {}
+            Incoming::Message(Message::Response(_)) | Incoming::Closed => {}
             Incoming::Message(Message::Notification(notification)) => {
                 self.guarded(|session| session.notified(notification));
             }
@@ -266,7 +261,7 @@ impl<'d, W: Write> Session<'d, W> {
         let path = self.disk.without_links(&uri::path(&item.uri.0));
         let text = Text::new(item.text, client.columns);
         Arc::make_mut(&mut self.uris).insert(path.clone(), item.uri.0.clone());
-        self.hold(&path, Some(Arc::clone(&text.text)));
+        self.hold(&path, Some(Arc::clone(&text.whole)));
         self.documents.insert(path.clone(), Document { uri: item.uri.0, version: item.version, text, seen: None });
         self.is_typing = false;
         self.changed.insert(path.clone());
@@ -294,7 +289,7 @@ impl<'d, W: Write> Session<'d, W> {
             }
             document.text = document.text.edited(change);
         }
-        let text = Arc::clone(&document.text.text);
+        let text = Arc::clone(&document.text.whole);
         self.hold(&path, Some(text));
         self.is_typing = true;
         self.changed.insert(path.clone());
@@ -506,6 +501,10 @@ impl Refused {
     pub(super) fn new(code: ErrorCode, why: impl Into<String>) -> Self {
         Self { code, why: why.into() }
     }
+}
+
+fn takes_leave(incoming: &Incoming) -> bool {
+    matches!(incoming, Incoming::Message(Message::Notification(notification)) if notification.method == "exit")
 }
 
 /// The parameters of a request.

@@ -40,15 +40,12 @@ fn decoded(text: &str) -> String {
     while let Some((first, behind)) = rest.split_first() {
         let hex = if *first == b'%' { behind.get(..2) } else { None };
         let hex = hex.and_then(|hex| std::str::from_utf8(hex).ok()).and_then(|hex| u8::from_str_radix(hex, 16).ok());
-        match hex {
-            Some(byte) => {
-                bytes.push(byte);
-                rest = behind.get(2..).unwrap_or(&[]);
-            }
-            None => {
-                bytes.push(*first);
-                rest = behind;
-            }
+        if let Some(byte) = hex {
+            bytes.push(byte);
+            rest = behind.get(2..).unwrap_or(&[]);
+        } else {
+            bytes.push(*first);
+            rest = behind;
         }
     }
     String::from_utf8_lossy(&bytes).into_owned()

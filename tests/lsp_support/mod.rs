@@ -1,6 +1,8 @@
 //! A small editor: it starts the server, speaks to it over its pipes, and remembers what was published.
 
 #![allow(clippy::unwrap_used, clippy::disallowed_methods, dead_code)]
+#![allow(clippy::needless_pass_by_value, reason = "params are written where they are sent")]
+#![allow(clippy::cast_possible_truncation, reason = "the texts of tests are short")]
 
 use std::collections::BTreeMap;
 use std::io::{BufRead, BufReader, Write};
@@ -13,7 +15,7 @@ use std::time::{Duration, Instant};
 use serde_json::{Value, json};
 
 /// Longer than any answer takes on a machine with much else to do.
-const PATIENCE: Duration = Duration::from_secs(60);
+const PATIENCE: Duration = Duration::from_mins(1);
 
 pub struct Editor {
     child: Child,
@@ -245,7 +247,9 @@ impl Editor {
         let mut findings: Vec<_> = known
             .into_iter()
             .flatten()
-            .map(|it| (it["code"].as_str().unwrap().to_owned(), it["range"]["start"].clone(), it["range"]["end"].clone()))
+            .map(|it| {
+                (it["code"].as_str().unwrap().to_owned(), it["range"]["start"].clone(), it["range"]["end"].clone())
+            })
             .collect();
         findings.sort_by_key(Key::to_string_key);
         findings
@@ -328,7 +332,6 @@ impl Key for (String, Value, Value) {
         format!("{} {} {}", self.1, self.2, self.0)
     }
 }
-
 
 fn read(stream: &mut impl BufRead) -> Option<Value> {
     let mut length = 0;
