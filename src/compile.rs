@@ -75,9 +75,27 @@ pub fn compile(world: &dyn World, root: FileId) -> Compiled {
     compile_with(world, root, &Options::default())
 }
 
+/// Goes as far as the geometry, which takes a fraction of the time: no plan is made and nothing is looked for in one.
+/// Its findings are among those of [`compile`], but for what an `accept` or a `severity` of the whole changes.
+#[must_use]
+pub fn glance(world: &dyn World, root: FileId) -> Compiled {
+    go(world, root, &Options::default(), Depth::Geometry)
+}
+
 /// Compiles the file `root` of `world` as `options` say.
 #[must_use]
 pub fn compile_with(world: &dyn World, root: FileId, options: &Options<'_>) -> Compiled {
+    go(world, root, options, Depth::Plan)
+}
+
+/// How far the way is gone.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Depth {
+    Geometry,
+    Plan,
+}
+
+fn go(world: &dyn World, root: FileId, options: &Options<'_>, depth: Depth) -> Compiled {
     let mut ledger = Ledger::new();
     let resolved = resolve::resolve(world, root);
     let mut findings = resolved.findings;
@@ -87,7 +105,8 @@ pub fn compile_with(world: &dyn World, root: FileId, options: &Options<'_>) -> C
         findings.extend(built.findings);
         built.value
     });
-    let plan = resolved.recipe.as_ref().zip(vessel.as_ref()).map(|(recipe, vessel)| {
+    let is_planned = |_: &(&Recipe, &Vessel)| depth == Depth::Plan;
+    let plan = resolved.recipe.as_ref().zip(vessel.as_ref()).filter(is_planned).map(|(recipe, vessel)| {
         let planned = plan::plan(recipe, vessel, options.asked, &mut ledger);
         findings.extend(planned.findings);
         planned.value

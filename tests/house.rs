@@ -25,6 +25,7 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("compile", &["source", "checks", "workings", "finding", "resolve", "geometry", "plan"]),
     ("compare", &["quantity", "finding", "geometry", "plan", "compile"]),
     ("mend", &["source", "finding", "syntax", "compile"]),
+    ("lookup", &["source", "quantity", "finding", "syntax", "tables", "vocabulary", "resolve", "geometry"]),
     ("view", &["source", "quantity", "resolve", "geometry"]),
     (
         "output",
@@ -47,8 +48,10 @@ const ARROWS: &[(&str, &[&str])] = &[
             "mend",
             "format",
             "output",
+            "server",
         ],
     ),
+    ("server", &["source", "finding", "syntax", "resolve", "geometry", "compile", "mend", "format", "lookup"]),
 ];
 
 #[test]
@@ -86,6 +89,8 @@ fn each_thing_is_in_its_room() {
         ("clap", &["cli"]),
         ("pest::", &["syntax"]),
         ("pest_", &["syntax"]),
+        ("gen_lsp_types", &["server"]),
+        ("lsp_server", &["server"]),
         ("kurbo", &["geometry", "view", "output"]),
         ("chrono", &["quantity/date.rs"]),
         ("microlp", &["search"]),

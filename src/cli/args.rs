@@ -237,6 +237,12 @@ pub(super) enum Command {
         /// What the vessel is called; may have folders before it
         name: PathBuf,
     },
+    /// Serve an editor: findings as you type, help, completion, renaming
+    ///
+    /// Speaks the Language Server Protocol on standard input and output; editors start it, people need not.
+    /// grammar/editors.md tells how to set up yours.
+    #[command(after_help = "Exit codes: 0 the editor took its leave, 1 it went without a word")]
+    Lsp,
 }
 
 /// What is asked of the plan.

@@ -6,6 +6,7 @@ use std::io::{self, ErrorKind, Read};
 use std::path::{Component, Path, PathBuf};
 use std::sync::Arc;
 
+use crate::server::Buffers;
 use crate::source::{FileId, SourceFile, UseError, World};
 
 use super::Failure;
@@ -22,6 +23,8 @@ pub struct DiskWorld {
     opened: RefCell<Vec<Opened>>,
     /// Looked for at the first `use` only.
     project: OnceCell<Result<Project, String>>,
+    /// What an editor holds, by the path without links: it wins over the disk.
+    buffers: Buffers,
 }
 
 /// One file that was read.
@@ -76,6 +79,20 @@ impl DiskWorld {
         Ok(Self::with_root(name, text, folder))
     }
 
+    /// As [`Self::open_root`], where the texts of `buffers`, by their paths without links, win over the disk.
+    ///
+    /// # Errors
+    /// As those of [`Self::open_root`].
+    pub(super) fn open_root_among(path: &Path, buffers: &Buffers) -> Result<(Self, FileId), Failure> {
+        let Some(text) = buffers.get(path).or_else(|| buffers.get(&fs::canonicalize(path).ok()?)) else {
+            let (world, root) = Self::open_root(path)?;
+            return Ok((Self { buffers: buffers.clone(), ..world }, root));
+        };
+        let folder = path.parent().unwrap_or(Path::new("")).to_owned();
+        let (world, root) = Self::with_root(path.to_string_lossy().into_owned(), text.to_string(), folder);
+        Ok((Self { buffers: buffers.clone(), ..world }, root))
+    }
+
     /// Reads the recipe on standard input; what it uses is looked for in the current folder.
     ///
     /// # Errors
@@ -99,7 +116,7 @@ impl DiskWorld {
         let id = FileId(0);
         let source = Arc::new(SourceFile { id, name, text });
         let root = Opened { source, canonical: None, shown_folder };
-        (Self { opened: RefCell::new(vec![root]), project: OnceCell::new() }, id)
+        (Self { opened: RefCell::new(vec![root]), project: OnceCell::new(), buffers: Buffers::default() }, id)
     }
 
     /// The file on disk behind a text that was opened, without links; none for standard input.
@@ -154,7 +171,13 @@ impl World for DiskWorld {
         if Path::new(path).is_absolute() || !by_steps(&folder.join(path)).starts_with(&project.folder) {
             return Err(outside());
         }
-        let canonical = fs::canonicalize(folder.join(path)).map_err(|error| ReadError::from(error).of_use())?;
+        let steps = by_steps(&folder.join(path));
+        let canonical = match fs::canonicalize(folder.join(path)) {
+            Ok(canonical) => canonical,
+            // What an editor holds need not be on the disk yet.
+            Err(_) if self.buffers.contains_key(&steps) => steps,
+            Err(error) => return Err(ReadError::from(error).of_use()),
+        };
         // … and by where the links on the way lead.
         if !canonical.starts_with(&project.folder) {
             return Err(outside());
@@ -162,7 +185,10 @@ impl World for DiskWorld {
         if let Some(known) = self.known(&canonical, project) {
             return Ok(known);
         }
-        let text = read_file(&canonical).map_err(ReadError::of_use)?;
+        let text = match self.buffers.get(&canonical) {
+            Some(text) => text.to_string(),
+            None => read_file(&canonical).map_err(ReadError::of_use)?,
+        };
         let shown = by_steps(&shown_folder.join(path));
         let mut opened = self.opened.borrow_mut();
         let id = FileId(u32::try_from(opened.len()).unwrap_or(u32::MAX));

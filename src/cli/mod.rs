@@ -15,6 +15,7 @@ mod fix;
 mod fmt;
 mod folder;
 mod levels;
+mod lsp;
 mod many;
 mod new;
 mod patch;
@@ -77,6 +78,7 @@ pub fn run() -> ExitCode {
         Command::Diff { paths, git, exit_code } => diff::run(paths, git.as_deref(), *exit_code, args.output),
         Command::Schema => schema::run(),
         Command::New { name } => new::run(name, args.output),
+        Command::Lsp => Ok(lsp::run()),
     };
     match outcome {
         Ok(Outcome::Clean) => ExitCode::SUCCESS,

@@ -80,7 +80,7 @@ pub(super) fn without_repetitions(inputs: Vec<Input>) -> Vec<Input> {
 
 /// All recipes below `folder`, ordered by path. Hidden folders, `target` and linked folders are
 /// passed over: what is in them was made, or is reached in another way.
-fn in_folder(folder: &Path) -> Result<Vec<PathBuf>, Failure> {
+pub(super) fn in_folder(folder: &Path) -> Result<Vec<PathBuf>, Failure> {
     let mut found = Vec::new();
     let mut to_search = vec![folder.to_owned()];
     while let Some(folder) = to_search.pop() {

@@ -21,8 +21,8 @@ use std::sync::Arc;
 
 use crate::compile::{Compiled, compile_with};
 use crate::finding::policy::Levels;
-use crate::finding::{Code, Finding, Fix, Grade};
-use crate::source::{FileId, World};
+use crate::finding::{Code, Edit, Finding, Fix, Grade};
+use crate::source::{FileId, Span, World};
 
 use edits::{Change, Place, applied, carried, carried_change, collide, fit, keeps_comments};
 use measure::Measure;
@@ -114,6 +114,19 @@ pub fn left_elsewhere(overlay: &Overlay<'_>, compiled: &Compiled, wanted: Wanted
         }
     }
     left
+}
+
+/// The edits of a fix as they suit their files: with a file's line ends, behind its byte order mark, without what a
+/// removal would leave. None when one would touch a comment or changes nothing.
+#[must_use]
+pub fn fitted(fix: &Fix, world: &dyn World) -> Option<Vec<Edit>> {
+    let fitted = fix.edits.iter().map(|edit| {
+        let span = edit.span;
+        let change = fit(FileKey(span.file.0 as usize), &world.file(span.file).text, span.range(), &edit.text)?;
+        let [start, end] = [change.start, change.end].map(|at| u32::try_from(at).unwrap_or(u32::MAX));
+        Some(Edit { span: Span::new(span.file, start, end), text: change.text })
+    });
+    fitted.collect()
 }
 
 impl Wanted {

@@ -21,7 +21,7 @@ pub(super) trait Names {
 }
 
 /// Calls: name, how many arguments, what they must be.
-const FUNCTIONS: [(&str, usize); 8] =
+pub(crate) const FUNCTIONS: [(&str, usize); 8] =
     [("min", 2), ("max", 2), ("abs", 1), ("sqrt", 1), ("sin", 1), ("cos", 1), ("tan", 1), ("round-to", 2)];
 
 pub(super) fn literal(literal: &Literal, bare: Bare) -> Value {

@@ -6,7 +6,7 @@ use crate::finding::Finding;
 use crate::quantity::{Count, Dimension, Humidity, Length, Ratio, System};
 use crate::source::Span;
 use crate::syntax::{Item, ItemKind};
-use crate::vocabulary::{Bound, ClauseId};
+use crate::vocabulary::{Bound, ClauseId, FITS};
 use crate::workings::{Known, Origin};
 
 use super::fittings::{Fit, Joint, JointKind, Lives, Parted, Thread};
@@ -156,9 +156,7 @@ fn fit(scope: &Scope, item: &Item) -> Result<Fit, Finding> {
         Some("jam") => Ok(Fit::Jam),
         Some("slip") => Ok(Fit::Slip),
         Some("loose") => Ok(Fit::Loose),
-        Some(word) if scope_lacks(scope, item) => {
-            Err(findings::no_such_choice(item.span, "fit", word, &["jam", "slip", "loose"]))
-        }
+        Some(word) if scope_lacks(scope, item) => Err(findings::no_such_choice(item.span, "fit", word, FITS)),
         Some(_) | None => read::length(scope, item, "fit", Bound::NotNegative).map(Fit::Clearance),
     }
 }

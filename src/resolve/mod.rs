@@ -47,6 +47,7 @@ use crate::source::{FileId, Span, World};
 use crate::tables::Glue;
 use crate::workings::Known;
 
+pub(crate) use expression::FUNCTIONS;
 pub use fittings::{
     Blank, Fit, Fittings, Insert, InsertForm, Joint, JointKind, Lives, MadeDiameter, Mount, Parted, SaidHole, Seat,
     Shown, Thread,
@@ -56,6 +57,7 @@ pub use recipe::{
     OutsideKind, OutsidePath, OutsidePoint, Part, PartKind, Pattern, Plug, Ply, Price, PricePer, Recipe, RecipeGlue,
     RecipeWood, Ring, Set, Shop, SlantRing, Spacer, SpeedLimits, Stagger, Stock, StockBoard, Subject, Use,
 };
+pub(crate) use split::{Call, split, split_lines};
 
 /// Most woods that a motif may name, counts and groups written out.
 pub const MOTIF_LIMIT: usize = limits::LONGEST_MOTIF.get().0 as usize;

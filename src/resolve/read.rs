@@ -4,7 +4,7 @@ use crate::finding::{Finding, nearest};
 use crate::quantity::{Angle, Count, Dimension, Length, Ratio, System, show_length};
 use crate::source::Span;
 use crate::syntax::{Item, ItemKind};
-use crate::vocabulary::{Bound, CONTEXTS, MADE, MADE_OF_LID, PATTERN_WORDS};
+use crate::vocabulary::{Bound, CONTEXTS, MADE, MADE_OF_LID, PATTERN_WORDS, STAGGERS};
 
 use super::expression::{Names, evaluate, literal};
 use super::recipe::{Gap, Stagger};
@@ -82,15 +82,12 @@ pub(super) fn count(scope: &Scope, item: &Item, word: &str) -> Result<Count, Fin
     Ok(Count(whole))
 }
 
-/// The staggers that are words.
-const STAGGERS: [&str; 2] = ["half", "none"];
-
 pub(super) fn stagger(scope: &Scope, item: &Item) -> Result<Stagger, Finding> {
     match word_of(&scope.tree, item) {
         Some("half") => return Ok(Stagger::Half),
         Some("none") => return Ok(Stagger::None),
-        Some(word) if scope.value(item.span).is_err() && !nearest(word, STAGGERS).is_empty() => {
-            return Err(findings::no_such_choice(item.span, "stagger", word, &STAGGERS));
+        Some(word) if scope.value(item.span).is_err() && !nearest(word, STAGGERS.iter().copied()).is_empty() => {
+            return Err(findings::no_such_choice(item.span, "stagger", word, STAGGERS));
         }
         Some(_) | None => {}
     }

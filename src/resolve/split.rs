@@ -10,46 +10,46 @@ use super::findings;
 
 /// One statement as the vocabulary reads it.
 #[derive(Debug)]
-pub(super) struct Call<'t> {
-    pub(super) head: &'static Head,
+pub(crate) struct Call<'t> {
+    pub(crate) head: &'static Head,
     /// The head word.
-    pub(super) head_span: Span,
+    pub(crate) head_span: Span,
     /// From the head to the last argument; with the block, if there is one.
-    pub(super) span: Span,
+    pub(crate) span: Span,
     /// Just behind its last argument or clause on the line, where another clause can stand.
-    pub(super) tail: Span,
+    pub(crate) tail: Span,
     /// The items of each parameter; empty where an optional one is left out.
-    pub(super) arguments: Vec<&'t [Item]>,
-    pub(super) clauses: Vec<ClauseCall<'t>>,
-    pub(super) block: Option<&'t Block>,
+    pub(crate) arguments: Vec<&'t [Item]>,
+    pub(crate) clauses: Vec<ClauseCall<'t>>,
+    pub(crate) block: Option<&'t Block>,
     /// What stands in its block beside its clauses.
-    pub(super) statements: Vec<Call<'t>>,
+    pub(crate) statements: Vec<Call<'t>>,
     /// Whether something in it was wrong; its findings have been made.
-    pub(super) is_broken: bool,
+    pub(crate) is_broken: bool,
 }
 
 /// One clause with its argument.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct ClauseCall<'t> {
-    pub(super) clause: &'static Clause,
-    pub(super) span: Span,
+pub(crate) struct ClauseCall<'t> {
+    pub(crate) clause: &'static Clause,
+    pub(crate) span: Span,
     /// One item for each of its parameters; fewer when some are missing (their finding has been made).
-    pub(super) argument: &'t [Item],
+    pub(crate) argument: &'t [Item],
 }
 
 impl<'t> Call<'t> {
-    pub(super) fn clause(&self, word: &str) -> Option<&ClauseCall<'t>> {
+    pub(crate) fn clause(&self, word: &str) -> Option<&ClauseCall<'t>> {
         self.clauses.iter().find(|clause| clause.clause.word == word)
     }
 
     /// The items of a parameter; `None` when left out or missing.
-    pub(super) fn argument(&self, at: usize) -> Option<&'t [Item]> {
+    pub(crate) fn argument(&self, at: usize) -> Option<&'t [Item]> {
         self.arguments.get(at).copied().filter(|items| !items.is_empty())
     }
 }
 
 /// Reads the statements of one line.
-pub(super) fn split<'t>(
+pub(crate) fn split<'t>(
     tree: &Tree,
     statement: &'t Statement,
     context: &'static Context,
@@ -139,7 +139,7 @@ fn split_clauses<'t>(
 }
 
 /// The lines of a block that all are as `head` says, without its word; each is a call of it.
-pub(super) fn split_lines<'t>(
+pub(crate) fn split_lines<'t>(
     tree: &Tree,
     block: &'t Block,
     head: &'static Head,
@@ -467,6 +467,6 @@ fn said_otherwise(head: &Head, word: &str) -> Option<&'static str> {
 }
 
 /// The word an item is.
-pub(super) fn word_of<'a>(tree: &'a Tree, item: &Item) -> Option<&'a str> {
+pub(crate) fn word_of<'a>(tree: &'a Tree, item: &Item) -> Option<&'a str> {
     matches!(item.kind, ItemKind::Word).then(|| tree.text(item.span))
 }

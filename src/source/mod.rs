@@ -4,6 +4,6 @@ mod line_index;
 mod span;
 mod world;
 
-pub use line_index::LineIndex;
+pub use line_index::{Columns, LineIndex};
 pub use span::{FileId, Span, Spanned};
 pub use world::{MapWorld, SourceFile, UseError, World};

@@ -65,7 +65,9 @@ pub fn usage(head: &Head) -> String {
     usage
 }
 
-fn clause_usage(clause: &Clause) -> String {
+/// How a clause is written: `stagger half|none|SHARE|ANGLE`.
+#[must_use]
+pub fn clause_usage(clause: &Clause) -> String {
     let mut usage = clause.word.to_owned();
     for param in clause.params {
         let _ = write!(usage, " {}", param_usage(param));
@@ -78,7 +80,9 @@ fn cell(text: &str) -> String {
     text.replace('|', "\\|")
 }
 
-fn param_usage(param: &Param) -> String {
+/// How an argument is written: `half|none|SHARE|ANGLE`.
+#[must_use]
+pub fn param_usage(param: &Param) -> String {
     match param.shape {
         super::Shape::Choice(words) => words.join("|"),
         super::Shape::Taper => "LENGTH [at base .. LENGTH at rim]".to_owned(),

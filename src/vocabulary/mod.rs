@@ -3,6 +3,8 @@
 //! Nothing here has a meaning yet. The resolver reads a line by it, the error hints pick the
 //! nearest word from it, and the reference manual's tables are printed from it.
 
+use crate::quantity::{WEEK, Weekday};
+
 mod file;
 mod insert;
 mod joint;
@@ -393,6 +395,43 @@ impl Param {
 }
 
 impl Shape {
+    /// The words that may stand there though they name nothing.
+    #[must_use]
+    pub fn choices(self) -> Vec<&'static str> {
+        match self {
+            Self::Choice(words) => words.to_vec(),
+            Self::Stagger => STAGGERS.to_vec(),
+            Self::Fit => FITS.to_vec(),
+            Self::Taper => [&[AT], TAPER_ENDS].concat(),
+            Self::Place => vec![AT],
+            Self::Days => WEEK.map(Weekday::word).to_vec(),
+            Self::Pattern => PATTERN_WORDS.to_vec(),
+            Self::Length(_)
+            | Self::Lengths
+            | Self::Angle
+            | Self::Count
+            | Self::Name
+            | Self::Text
+            | Self::Wood
+            | Self::Glue
+            | Self::Chart
+            | Self::Gap
+            | Self::Pitch
+            | Self::Number
+            | Self::HumidityRange
+            | Self::SpeedRange
+            | Self::Span
+            | Self::HourRange
+            | Self::Temperature
+            | Self::Moisture
+            | Self::Finish
+            | Self::Layer
+            | Self::Comparison
+            | Self::Assignment
+            | Self::Code => Vec::new(),
+        }
+    }
+
     /// With its article, for a sentence: "a length".
     #[must_use]
     pub fn words(self) -> &'static str {
@@ -430,6 +469,15 @@ impl Shape {
         }
     }
 }
+
+/// The staggers that are words.
+pub const STAGGERS: &[&str] = &["half", "none"];
+/// The fits that are words.
+pub const FITS: &[&str] = &["jam", "slip", "loose"];
+/// The ends between which a wall tapers.
+pub const TAPER_ENDS: &[&str] = &["base", "rim"];
+/// Before a height, and before the end of a taper.
+pub const AT: &str = "at";
 
 /// The words within patterns, which can be no names.
 pub static PATTERN_WORDS: [&str; 4] = ["mirror", "rotate", "scatter", SHARE];

@@ -1,0 +1,189 @@
+//! How long an editor waits, through the wire.
+//!
+//! `cargo bench --bench lsp` prints:
+//! - from a key stroke to the findings that are published for it, in a recipe of 1,000 lines, against checking the
+//!   whole recipe in one process;
+//! - the same while the plan of the text before is still being made;
+//! - answers to requests;
+//! - the server's memory over 10,000 edits.
+
+#![allow(clippy::print_stdout, reason = "a bench prints its figures")]
+#![allow(clippy::disallowed_methods, reason = "what a test reads and writes is its own")]
+#![allow(clippy::needless_pass_by_value, reason = "ranges are written where they are sent")]
+
+#[path = "../tests/lsp_support/mod.rs"]
+mod lsp_support;
+
+use std::fmt::Write as _;
+use std::time::{Duration, Instant};
+
+use lsp_support::{Editor, position};
+use ringwright::compile::{compile, glance};
+use ringwright::source::MapWorld;
+use serde_json::{Value, json};
+
+/// A key stroke shall take no longer.
+const GOAL: Duration = Duration::from_millis(5);
+
+fn main() {
+    let text = recipe_of(1000);
+    let lines = text.lines().count();
+    let in_process = |work: fn(&MapWorld, ringwright::source::FileId) -> usize| {
+        median(
+            (0..15)
+                .map(|_| timed(|| MapWorld::of("bench.vessel", &text)).1)
+                .map(|(world, root)| timed(|| work(&world, root)).0)
+                .collect(),
+        )
+    };
+    let whole = in_process(|world, root| compile(world, root).findings.len());
+    let shape = in_process(|world, root| glance(world, root).findings.len());
+    println!("a recipe of {lines} lines, in one process");
+    println!("  checked whole            {}", ms(whole));
+    println!("  as far as the geometry   {}", ms(shape));
+    let mut editor = Editor::with(&[], json!({}), false);
+    editor.open("bench.vessel", &text);
+    while editor.next_within(Duration::from_secs(2)).is_some() {}
+    println!("key stroke to published findings, through the wire");
+    strokes("at rest", &mut editor, &text, shape, Duration::from_millis(900), 20);
+    strokes("typing, 100 ms apart", &mut editor, &text, shape, Duration::from_millis(100), 100);
+    strokes("typing, without a pause", &mut editor, &text, shape, Duration::ZERO, 300);
+    requests(&mut editor);
+    memory();
+}
+
+/// Types a digit and takes it back, so that findings come and go.
+fn strokes(what: &str, editor: &mut Editor, text: &str, shape: Duration, pause: Duration, count: usize) {
+    let at = text.find("thick 10  stagger").expect("a thickness") + "thick 10".len();
+    let (start, end) = (position(text, at), position(&text.replacen("thick 10 ", "thick 101 ", 1), at + 1));
+    let mut times = Vec::with_capacity(count);
+    for stroke in 0..count {
+        let (range, new) = if stroke % 2 == 0 {
+            (json!({ "start": start, "end": start }), "1")
+        } else {
+            (json!({ "start": start, "end": end }), "")
+        };
+        std::thread::sleep(pause);
+        while editor.next_within(Duration::ZERO).is_some() {}
+        let (time, ()) = timed(|| stroke_once(editor, range, new));
+        times.push(time);
+    }
+    times.sort_unstable();
+    let (half, most) = (times[times.len() / 2], times[times.len() * 95 / 100]);
+    let verdict = if half <= GOAL { "within" } else { "BEYOND" };
+    println!(
+        "  {what:<24} {}   95 % within {}   ratio to the geometry {:.2}   {verdict} {}",
+        ms(half),
+        ms(most),
+        half.as_secs_f64() / shape.as_secs_f64(),
+        ms(GOAL).trim(),
+    );
+}
+
+fn stroke_once(editor: &mut Editor, range: Value, new: &str) {
+    let version = VERSION.fetch_add(1, std::sync::atomic::Ordering::Relaxed);
+    editor.edit("bench.vessel", version, json!([{ "range": range, "text": new }]));
+    loop {
+        let message = editor.next();
+        if message["params"]["version"] == version {
+            return;
+        }
+    }
+}
+
+static VERSION: std::sync::atomic::AtomicI64 = std::sync::atomic::AtomicI64::new(2);
+
+fn requests(editor: &mut Editor) {
+    println!("requests");
+    let place = json!({ "line": 500, "character": 6 });
+    let all = json!({ "start": { "line": 0, "character": 0 }, "end": { "line": 2000, "character": 0 } });
+    let uri = editor.uri("bench.vessel");
+    for method in
+        ["hover", "completion", "definition", "documentSymbol", "semanticTokens/full", "inlayHint", "documentColor"]
+    {
+        let params = json!({ "textDocument": { "uri": uri }, "position": place, "range": all });
+        let ask = |editor: &mut Editor| editor.ask(&format!("textDocument/{method}"), params.clone());
+        let time = median((0..21).map(|_| timed(|| ask(editor)).0).collect());
+        println!("  {method:<24} {}", ms(time));
+    }
+}
+
+fn memory() {
+    let text = recipe_of(60);
+    let mut editor = Editor::with(&[], json!({}), false);
+    editor.open("bench.vessel", &text);
+    while editor.next_within(Duration::from_secs(1)).is_some() {}
+    println!("memory over 10,000 edits of a recipe of {} lines", text.lines().count());
+    let at = text.find("thick 10  stagger").expect("a thickness") + "thick 10".len();
+    let (start, end) = (position(&text, at), position(&text.replacen("thick 10 ", "thick 101 ", 1), at + 1));
+    let mut first = None;
+    for edit in 0..=10_000 {
+        if edit % 2_000 == 0 {
+            while editor.next_within(Duration::from_millis(500)).is_some() {}
+            let Some(resident) = resident(editor.id()) else {
+                println!("  not known on this machine");
+                return;
+            };
+            // What is allocated once is there after the first thousands.
+            if edit == 2_000 {
+                first = Some(resident);
+            }
+            println!("  after {edit:>6} edits       {resident:>6} KiB");
+            if let Some(first) = first.filter(|_| edit == 10_000) {
+                println!("  10,000 against 2,000: ratio {:.2}", f64::from(resident) / f64::from(first));
+            }
+        }
+        let (range, new) = if edit % 2 == 0 {
+            (json!({ "start": start, "end": start }), "1")
+        } else {
+            (json!({ "start": start, "end": end }), "")
+        };
+        stroke_once(&mut editor, range, new);
+    }
+}
+
+/// What the process holds in memory, in KiB.
+fn resident(id: u32) -> Option<u32> {
+    let status = std::fs::read_to_string(format!("/proc/{id}/status")).ok()?;
+    let line = status.lines().find(|line| line.starts_with("VmRSS:"))?;
+    line.split_whitespace().nth(1)?.parse().ok()
+}
+
+/// A vessel with about so many lines, nearly all of them layers.
+fn recipe_of(lines: u32) -> String {
+    let layers = lines.saturating_sub(22);
+    let mut text = String::from("units mm\nvessel \"Bench\" {\n  outside smooth {\n");
+    let height = 10.0 * f64::from(layers);
+    for point in 0..=12 {
+        let share = f64::from(point) / 12.0;
+        let swell = if point % 2 == 0 { 0.0 } else { 4.0 };
+        let _ = writeln!(text, "    at {:.1} diameter {:.1}", height * share, 180.0 + swell);
+    }
+    text.push_str("  }\n  wall 9\n  floor 10\n  every ring { segments 12  thick 10  stagger half }\n");
+    text.push_str("  body {\n    disc walnut thick 10\n");
+    for layer in 1..layers {
+        let line = match layer % 3 {
+            0 => "ring [maple*2 walnut]",
+            1 => "ring maple",
+            _ => "ring [walnut maple] segments 12",
+        };
+        let _ = writeln!(text, "    {line}");
+    }
+    text.push_str("  }\n}\n");
+    text
+}
+
+fn timed<T>(work: impl FnOnce() -> T) -> (Duration, T) {
+    let start = Instant::now();
+    let result = std::hint::black_box(work());
+    (start.elapsed(), result)
+}
+
+fn median(mut times: Vec<Duration>) -> Duration {
+    times.sort_unstable();
+    times[times.len() / 2]
+}
+
+fn ms(time: Duration) -> String {
+    format!("{:8.3} ms", time.as_secs_f64() * 1e3)
+}
