@@ -634,3 +634,27 @@ fn woods_have_their_colors() {
     let params = json!({ "textDocument": { "uri": uri }, "color": of("walnut"), "range": colors[1]["range"] });
     assert_eq!(editor.ask("textDocument/colorPresentation", params)[0]["label"], "walnut");
 }
+
+/// Whole and in part as `ringwright fmt` does it, of a text that is open and not on the disk.
+#[test]
+fn a_text_is_formatted() {
+    let ugly = BOWL.replace("  wall 8\n", "      wall    8\n").replace("    ring pale\n    ring [", "  ring   pale\n        ring [");
+    let mut editor = Editor::new(&[("bowl.vessel", BOWL)]);
+    editor.open("bowl.vessel", &ugly);
+    let options = json!({ "tabSize": 8, "insertSpaces": true });
+    let text = json!({ "uri": editor.uri("bowl.vessel") });
+    let edits = editor.ask("textDocument/formatting", json!({ "textDocument": text, "options": options }));
+    let whole = applied(&ugly, &edits);
+    assert!(whole.contains("\n  wall  8\n  floor 12\n") && whole.contains("\n    ring pale\n    ring [pale*2 walnut]"), "{whole}");
+    let line = ugly.lines().position(|line| line.contains("wall    8")).unwrap();
+    let range = json!({ "start": { "line": line, "character": 3 }, "end": { "line": line, "character": 3 } });
+    let edits = editor.ask(
+        "textDocument/rangeFormatting",
+        json!({ "textDocument": text, "range": range, "options": options }),
+    );
+    let part = applied(&ugly, &edits);
+    assert!(part.contains("\n  wall  8\n") && part.contains("\n  ring   pale\n"), "{part}");
+    editor.write("bowl.vessel", 2, &whole);
+    let again = editor.ask("textDocument/formatting", json!({ "textDocument": text, "options": options }));
+    assert_eq!(again, json!([]), "formatted already");
+}

@@ -12,7 +12,7 @@ use crate::lookup::names::Project;
 
 use super::session::{Document, Refused, Session, read, written};
 use super::worker::{Haste, Seen};
-use super::{explained, mending, outlined, uri};
+use super::{explained, layout, mending, outlined, uri};
 
 /// A text with what is known of it.
 pub(super) struct Known<'a> {
@@ -58,7 +58,8 @@ impl<W: Write> Session<'_, W> {
             "textDocument/documentColor" => self.of_text(params, outlined::colors),
             "textDocument/colorPresentation" => self.of_range(params, outlined::color_names),
             "textDocument/codeAction" => self.code_actions(params),
-            // Formatting joins here, by `of_text` and `of_range`, and in `setup::capabilities`.
+            "textDocument/formatting" => self.of_text(params, layout::of_text),
+            "textDocument/rangeFormatting" => self.of_range(params, layout::of_range),
             _ => Err(Refused::new(ErrorCode::MethodNotFound, format!("`{method}` is not known here"))),
         }
     }

@@ -11,6 +11,7 @@ mod diagnose;
 mod document;
 mod explained;
 mod inbox;
+mod layout;
 mod mending;
 mod naming;
 mod outlined;

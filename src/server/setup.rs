@@ -98,6 +98,8 @@ pub(super) fn capabilities(client: &Client) -> lsp::ServerCapabilities {
             prepare_provider: Some(true),
             ..lsp::RenameOptions::default()
         })),
+        document_formatting_provider: Some(lsp::DocumentFormattingProvider::Bool(true)),
+        document_range_formatting_provider: Some(lsp::DocumentRangeFormattingProvider::Bool(true)),
         folding_range_provider: Some(lsp::FoldingRangeProvider::Bool(true)),
         color_provider: Some(lsp::ColorProvider::Bool(true)),
         inlay_hint_provider: Some(lsp::InlayHintProvider::Bool(true)),
