@@ -62,7 +62,7 @@ pub(in crate::output) fn dresses(sheet: &Sheet<'_>) -> Vec<Dress> {
 
 /// The shortest beginnings of names, of two letters or more, that tell them apart: `Ma`, `Wa`, `Wal`.
 fn shorts(names: &[&str]) -> Vec<String> {
-    let letters = |name: &str| name.chars().filter(|sign| sign.is_alphanumeric()).collect::<Vec<char>>();
+    let letters = |name: &str| name.to_lowercase().chars().filter(|sign| sign.is_alphanumeric()).collect::<Vec<char>>();
     let all: Vec<Vec<char>> = names.iter().map(|name| letters(name)).collect();
     let mut shorts: Vec<String> = Vec::new();
     for (at, own) in all.iter().enumerate() {
@@ -71,7 +71,7 @@ fn shorts(names: &[&str]) -> Vec<String> {
             all.iter().enumerate().any(|(other_at, other)| other_at != at && begins(other))
         };
         let long = (2..own.len()).find(|long| !shares(*long)).unwrap_or(own.len());
-        let mut short: String = own.iter().take(long).collect::<String>().to_lowercase();
+        let mut short: String = own.iter().take(long).collect();
         if let Some(first) = short.chars().next() {
             short = first.to_uppercase().chain(short.chars().skip(1)).collect();
         }

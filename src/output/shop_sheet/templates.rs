@@ -93,7 +93,7 @@ fn template(sheet: &Sheet<'_>, layers: &[usize]) -> Option<Block> {
         marks.push(words((spot.x, spot.y + size * 0.36), &label, size, Anchor::Middle, true));
         start = start + cut.sweep + between;
     }
-    marks.push(first_joint(layer.rotation, center, ring.corner_radius.value.mm()));
+    marks.push(first_joint(layer.rotation, center, ring));
     circles(&mut marks, layer, center);
     for (dx, dy) in [(4.0, 0.0), (0.0, 4.0)] {
         let mut path = BezPath::new();
@@ -142,16 +142,23 @@ fn notes(sheet: &Sheet<'_>, layers: &[usize], layer: &BuiltLayer, ring: &RingSha
     lines
 }
 
-/// A point outside the ring that shows where its first joint is.
-fn first_joint(at: Angle, center: Point, radius: f64) -> Mark {
+/// A point that shows where the first joint of a ring is: within its hole, or outside of it where there is none.
+fn first_joint(at: Angle, center: Point, ring: &RingShape) -> Mark {
+    let hole = ring.hole_radius.mm();
+    let (tip, foot) = if hole > 2.0 * EDGE {
+        (hole - 0.4, hole - EDGE + 0.2)
+    } else {
+        let corner = ring.corner_radius.value.mm();
+        (corner + 0.4, corner + EDGE - 0.2)
+    };
     let place = |along: f64, across: f64| {
         let (x, y) = (at.cos() * along - at.sin() * across, at.sin() * along + at.cos() * across);
         Point::new(center.x + x, center.y - y)
     };
     let mut path = BezPath::new();
-    path.move_to(place(radius + 0.4, 0.0));
-    path.line_to(place(radius + EDGE - 0.2, 1.1));
-    path.line_to(place(radius + EDGE - 0.2, -1.1));
+    path.move_to(place(tip, 0.0));
+    path.line_to(place(foot, 1.1));
+    path.line_to(place(foot, -1.1));
     path.close_path();
     Mark::Shape(Shape { path, fill: Some(Fill { color: BLACK, hatch: None }), stroke: None })
 }
