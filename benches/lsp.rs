@@ -22,6 +22,9 @@ use ringwright::compile::{compile, glance};
 use ringwright::source::MapWorld;
 use serde_json::{Value, json};
 
+/// What makes every third layer's line.
+const LAYER: &str = "ring [walnut maple] segments 12";
+
 /// A key stroke shall take no longer.
 const GOAL: Duration = Duration::from_millis(5);
 
@@ -45,17 +48,30 @@ fn main() {
     editor.open("bench.vessel", &text);
     while editor.next_within(Duration::from_secs(2)).is_some() {}
     println!("key stroke to published findings, through the wire");
-    strokes("at rest", &mut editor, &text, shape, Duration::from_millis(900), 20);
-    strokes("typing, 100 ms apart", &mut editor, &text, shape, Duration::from_millis(100), 100);
-    strokes("typing, without a pause", &mut editor, &text, shape, Duration::ZERO, 300);
+    let whole = "thick 10  stagger";
+    for (what, at, pause, count) in [
+        ("one layer, at rest", LAYER, Duration::from_millis(900), 20),
+        ("one layer, 100 ms apart", LAYER, Duration::from_millis(100), 100),
+        ("one layer, no pause", LAYER, Duration::ZERO, 300),
+        ("every layer, at rest", whole, Duration::from_millis(900), 20),
+        ("every layer, no pause", whole, Duration::ZERO, 300),
+    ] {
+        strokes(what, at, &mut editor, &text, shape, (pause, count));
+    }
     requests(&mut editor);
     memory();
 }
 
 /// Types a digit and takes it back, so that findings come and go.
-fn strokes(what: &str, editor: &mut Editor, text: &str, shape: Duration, pause: Duration, count: usize) {
-    let at = text.find("thick 10  stagger").expect("a thickness") + "thick 10".len();
-    let (start, end) = (position(text, at), position(&text.replacen("thick 10 ", "thick 101 ", 1), at + 1));
+fn strokes(
+    what: &str,
+    place: &str,
+    editor: &mut Editor,
+    text: &str,
+    shape: Duration,
+    (pause, count): (Duration, usize),
+) {
+    let (start, end) = digit_at(text, place);
     let mut times = Vec::with_capacity(count);
     for stroke in 0..count {
         let (range, new) = if stroke % 2 == 0 {
@@ -91,6 +107,16 @@ fn stroke_once(editor: &mut Editor, range: Value, new: &str) {
     }
 }
 
+/// Where a digit is typed behind the number in the middle place that reads so, and where it ends then.
+fn digit_at(text: &str, place: &str) -> (Value, Value) {
+    let all: Vec<usize> = text.match_indices(place).map(|(at, _)| at).collect();
+    let number = place.trim_start_matches(|c: char| !c.is_ascii_digit());
+    let digits = number.find(|c: char| !c.is_ascii_digit()).unwrap_or(number.len());
+    let at = all[all.len() / 2] + (place.len() - number.len()) + digits;
+    let typed = format!("{}1{}", &text[..at], &text[at..]);
+    (position(text, at), position(&typed, at + 1))
+}
+
 static VERSION: std::sync::atomic::AtomicI64 = std::sync::atomic::AtomicI64::new(2);
 
 fn requests(editor: &mut Editor) {
@@ -114,8 +140,7 @@ fn memory() {
     editor.open("bench.vessel", &text);
     while editor.next_within(Duration::from_secs(1)).is_some() {}
     println!("memory over 10,000 edits of a recipe of {} lines", text.lines().count());
-    let at = text.find("thick 10  stagger").expect("a thickness") + "thick 10".len();
-    let (start, end) = (position(&text, at), position(&text.replacen("thick 10 ", "thick 101 ", 1), at + 1));
+    let (start, end) = digit_at(&text, LAYER);
     let mut first = None;
     for edit in 0..=10_000 {
         if edit % 2_000 == 0 {

@@ -1,4 +1,4 @@
-//! What editors know without the server keeps in step with the language: the TextMate grammar is made from vocabulary
+//! What editors know without the server keeps in step with the language: the `TextMate` grammar is made from vocabulary
 //! and units, and colors every recipe as the compiler reads it; the snippets compile.
 //!
 //! `RINGWRIGHT_DOCS=write cargo test --test editors` writes the grammar of today.
@@ -64,7 +64,7 @@ fn choices() -> String {
     either(words)
 }
 
-/// The grammar as TextMate editors read it.
+/// The grammar as editors read it that color by patterns.
 fn grammar() -> Value {
     let behind = "(?![a-z0-9-])";
     let words = |words: String| format!("(?<![a-z0-9-])(?:{words}){behind}");

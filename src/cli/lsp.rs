@@ -1,7 +1,7 @@
 //! `lsp`: starts the language server on the process's own streams.
 
 use std::fs;
-use std::io;
+use std::io::{self, BufWriter};
 use std::path::{Path, PathBuf};
 
 use crate::server::{Buffers, Disk, Ended, Placed, serve};
@@ -13,7 +13,7 @@ use super::{DiskWorld, Outcome};
 /// Serves the editor that started the process, until it leaves.
 pub(super) fn run() -> Outcome {
     // The lock cannot be kept, as reading is another thread's.
-    match serve(&OwnDisk, io::stdin(), io::stdout().lock()) {
+    match serve(&OwnDisk, io::stdin(), BufWriter::new(io::stdout().lock())) {
         Ended::Cleanly => Outcome::Clean,
         Ended::BrokenOff => Outcome::Denied,
     }

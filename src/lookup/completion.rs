@@ -76,6 +76,9 @@ pub fn proposals(project: &Project<'_>, file: FileId, offset: u32) -> (Range<usi
             if let Some(next) = next {
                 list.argument(next);
             }
+            if param.is_optional && next.is_none_or(|next| next.is_optional) && cursor.is_behind_head() {
+                list.clauses();
+            }
         }
         Expected::Value => list.values(),
         Expected::Wood => list.woods(),
@@ -110,6 +113,13 @@ impl List<'_> {
     /// Those that are not said yet, before the place or behind it.
     fn clauses(&mut self) {
         let Some(within) = &self.cursor.within else { return };
+        // A wall may go on behind its first length.
+        let tapers = |param: &&Param| param.shape == Shape::Taper && within.clause.is_none();
+        if let Some(param) = within.head.params.iter().find(tapers) {
+            for word in param.shape.choices() {
+                self.push(word, ProposalKind::Choice, param.name, words::choice(param, word), 0);
+            }
+        }
         let line = self.reading.lines.iter().find(|line| line.head_span.start == within.head_span.start);
         let is_said = |clause: &Clause| {
             let before = within.said.iter().any(|said| said.id == clause.id);

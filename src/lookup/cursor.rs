@@ -65,6 +65,11 @@ enum Around {
 }
 
 impl Cursor {
+    /// Whether it is an argument of the statement, not of a clause, that is expected.
+    pub(super) fn is_behind_head(&self) -> bool {
+        self.within.as_ref().is_some_and(|within| within.clause.is_none())
+    }
+
     /// Looks at byte `offset` of `text`; the word before it is what is being typed.
     pub(super) fn at(text: &str, offset: usize) -> Self {
         let offset = (0..=offset.min(text.len())).rev().find(|at| text.is_char_boundary(*at)).unwrap_or(0);
@@ -83,13 +88,26 @@ impl Cursor {
         // A stand-in for what is being typed, so that the line can be read up to there.
         let closers: String = open.iter().rev().collect();
         let start = before.get(..word.start).unwrap_or("");
-        let stem = if open.is_empty() { start.to_owned() } else { format!("{start}x{closers}") };
+        let wants_operand = wants_operand(start);
+        let is_whole = open.is_empty() && !wants_operand;
+        let stem = if is_whole { start.to_owned() } else { format!("{start}x{closers}") };
         let source = Arc::new(SourceFile { id: crate::source::FileId(0), name: String::new(), text: stem });
         let tree = parse(&source).value;
-        let seen = Path { tree: &tree, place: word.start, in_list: open.contains(&']'), in_sum: open.contains(&')') };
+        let seen = Path {
+            tree: &tree,
+            place: word.start,
+            in_list: open.contains(&']'),
+            in_sum: open.contains(&')') || wants_operand,
+        };
         let (expected, within) = seen.nodes(&tree.nodes, &Around::Statements(&FILE), None);
         Self { word, expected, within }
     }
+}
+
+/// Whether a sign stands last on the line that has something behind it.
+fn wants_operand(start: &str) -> bool {
+    let start = start.trim_end_matches([' ', '\t']);
+    start.ends_with(['=', '+', '-', '*', '/', '<', '>']) || start.ends_with("..")
 }
 
 /// The closers of the brackets that are open at the end of a text; none within a text in quotes.
@@ -243,21 +261,17 @@ impl Path<'_> {
 
     fn call(&self, call: &Call<'_>, line: &Statement, context: Option<&'static Context>) -> (Expected, Option<Within>) {
         let within = within_call(call);
-        let items: usize = call.arguments.iter().map(|items| items.len()).sum();
         let params = call.head.params;
         // The first argument that is not there yet, when no clause stands behind it.
         if call.clauses.is_empty() {
-            let filled = call.arguments.iter().take_while(|items| !items.is_empty()).count();
-            let missing = params.iter().enumerate().skip(filled).find(|(at, _)| call.argument(*at).is_none());
-            if self.in_list || self.in_sum || (params.first().is_some_and(|p| p.shape == Shape::Pattern) && items == 0)
+            let filled = call.arguments.iter().rposition(|items| !items.is_empty());
+            if let Some(at) = filled.filter(|_| self.in_list || self.in_sum)
+                && let Some(param) = params.get(at)
             {
-                let at = filled.saturating_sub(usize::from(self.in_list || self.in_sum));
-                if let Some(last) = params.get(call.arguments.iter().rposition(|items| !items.is_empty()).unwrap_or(at))
-                {
-                    let within = Within { argument: at, ..within };
-                    return (self.inside(last), Some(within));
-                }
+                return (self.inside(param), Some(Within { argument: at, ..within }));
             }
+            let next = filled.map_or(0, |at| at + 1);
+            let missing = params.get(next).map(|param| (next, param));
             let last = call.arguments.iter().rev().find_map(|items| items.last());
             if let Some((at, param)) = missing.filter(|_| !has_strangers(call, line)) {
                 let next = params.get(at + 1).filter(|_| param.is_optional);

@@ -10,7 +10,11 @@ use super::document::to_u32;
 
 pub(super) fn hover(known: &Known<'_>, offset: u32) -> Option<lsp::Hover> {
     let seen = known.seen;
-    let beside = hover::Known { recipe: seen.recipe.as_ref(), vessel: seen.vessel.as_ref(), findings: &seen.findings };
+    let beside = hover::Known {
+        recipe: seen.compiled.recipe.as_ref(),
+        vessel: seen.compiled.vessel.as_ref(),
+        findings: &seen.compiled.findings,
+    };
     let (span, text) = hover::at(&known.project, seen.root, offset, beside)?;
     Some(lsp::Hover {
         contents: lsp::Contents::MarkupContent(markdown(text)),

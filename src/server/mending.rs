@@ -29,7 +29,7 @@ pub(super) fn actions(
             let span = finding.place.span;
             span.file == known.seen.root && span.range().start <= range.end && range.start <= span.range().end
         };
-        let findings = known.seen.findings.iter().filter(touches);
+        let findings = known.seen.compiled.findings.iter().filter(touches);
         actions.extend(findings.filter_map(|finding| quick_fix(known, finding, &mut places)));
     }
     // It takes many trials, so it is made only when it is asked for by its name.

@@ -99,7 +99,9 @@ pub(super) fn tokens(known: &Known<'_>, range: Option<&Range<usize>>) -> lsp::Se
 }
 
 pub(super) fn hints(known: &Known<'_>, range: Range<usize>) -> Vec<lsp::InlayHint> {
-    let (Some(recipe), Some(vessel)) = (&known.seen.recipe, &known.seen.vessel) else { return Vec::new() };
+    let (Some(recipe), Some(vessel)) = (&known.seen.compiled.recipe, &known.seen.compiled.vessel) else {
+        return Vec::new();
+    };
     let is_wanted =
         |at: Span| at.file == known.seen.root && range.start <= at.range().end && at.range().end <= range.end;
     let hints = numbers::hints(recipe, vessel).into_iter().filter(|hint| is_wanted(hint.at));

@@ -29,6 +29,9 @@ use super::{Buffers, Disk, Ended, uri};
 /// The typing pauses when nothing came for so long.
 const PAUSE: Duration = Duration::from_millis(120);
 
+/// Most findings of a plan that are kept in place while it is typed; a slip in an `every` may give thousands.
+const MOST_CARRIED: usize = 200;
+
 /// A text that the editor holds open.
 pub(super) struct Document {
     /// As the editor names it.
@@ -66,6 +69,8 @@ pub(super) struct Session<'d, W> {
     /// Recipes that are to be looked at when there is time.
     pending: BTreeSet<PathBuf>,
     is_typing: bool,
+    /// What is known no longer; freeing it can wait until the findings are published.
+    spent: Vec<Seen>,
     jobs: Sender<Job>,
     /// The recipe that the worker looks at.
     at_work: Option<PathBuf>,
@@ -95,6 +100,7 @@ impl<'d, W: Write> Session<'d, W> {
             changed: BTreeSet::new(),
             pending: BTreeSet::new(),
             is_typing: false,
+            spent: Vec::new(),
             jobs,
             at_work: None,
             revision: 0,
@@ -135,6 +141,7 @@ impl<'d, W: Write> Session<'d, W> {
             self.guarded(|session| session.look_in_haste(&path));
             return true;
         }
+        self.spent.clear();
         if self.is_typing || self.at_work.is_some() {
             return false;
         }
@@ -282,7 +289,7 @@ impl<'d, W: Write> Session<'d, W> {
         let path = self.disk.without_links(&uri::path(&params.text_document.text_document_identifier.uri.0));
         let (Some(document), Some(client)) = (self.documents.get_mut(&path), &self.client) else { return };
         document.version = params.text_document.version;
-        document.seen = None;
+        self.spent.extend(document.seen.take());
         for change in params.content_changes {
             for root in self.roots.values_mut() {
                 root.carry(&path, &change, client);
@@ -302,11 +309,10 @@ impl<'d, W: Write> Session<'d, W> {
         Arc::make_mut(&mut self.uris).remove(&path);
         self.changed.remove(&path);
         self.hold(&path, None);
-        if !self.is_in_workspace(&path) {
-            self.roots.remove(&path);
-        }
         self.touched(&path);
-        self.publish(None);
+        if !self.is_in_workspace(&path) {
+            self.forget(|root| root == path);
+        }
     }
 
     fn files_changed(&mut self, params: &lsp::DidChangeWatchedFilesParams) {
@@ -325,14 +331,11 @@ impl<'d, W: Write> Session<'d, W> {
         }
         let added: Vec<PathBuf> = params.event.added.iter().map(|folder| uri::path(&folder.uri.0)).collect();
         client.folders.extend(added.iter().cloned());
-        let gone: Vec<PathBuf> = self.roots.keys().filter(|path| !self.is_wanted(path)).cloned().collect();
-        for path in gone {
-            self.roots.remove(&path);
-        }
+        let gone: BTreeSet<PathBuf> = self.roots.keys().filter(|path| !self.is_wanted(path)).cloned().collect();
+        self.forget(|root| gone.contains(root));
         for folder in added {
             self.find_recipes(&folder);
         }
-        self.publish(None);
     }
 
     /// A text is another one now: every recipe that is made of it is to be looked at.
@@ -368,15 +371,17 @@ impl<'d, W: Write> Session<'d, W> {
         let Some(looked) = self.look(path, Haste::Typing) else { return };
         let Looked { seen, files, early, .. } = looked;
         let root = self.roots.entry(path.to_owned()).or_default();
-        if seen.vessel.is_none() {
-            // No plan is made of what has no shape.
+        let mut touched: BTreeSet<PathBuf> = root.told_of().collect();
+        // No plan is made of what has no shape; and where there is too much to say, it can wait for the pause.
+        if seen.compiled.vessel.is_none() || root.late.values().map(Vec::len).sum::<usize>() > MOST_CARRIED {
             root.late.clear();
         }
         (root.files, root.early) = (files, early);
+        touched.extend(root.early.keys().cloned());
         if let Some(document) = self.documents.get_mut(path) {
-            document.seen = Some(seen);
+            self.spent.extend(document.seen.replace(seen));
         }
-        self.publish(Some(path));
+        self.publish(touched, Some(path));
     }
 
     pub(super) fn look(&self, path: &Path, haste: Haste) -> Option<Looked> {
@@ -394,46 +399,54 @@ impl<'d, W: Write> Session<'d, W> {
             self.pending.insert(path);
             return;
         }
-        match looked {
-            None => {
-                self.roots.remove(&path);
+        let before = self.roots.remove(&path);
+        if let Some(Looked { seen, files, early, late }) = looked {
+            if let Some(document) = self.documents.get_mut(&path) {
+                self.spent.extend(document.seen.replace(seen));
             }
-            Some(Looked { seen, files, early, late }) => {
-                if let Some(document) = self.documents.get_mut(&path) {
-                    document.seen = Some(seen);
-                }
-                self.roots.insert(path, Root { files, early, late });
-            }
+            self.roots.insert(path.clone(), Root { files, early, late });
         }
-        self.publish(None);
+        let now = self.roots.get(&path);
+        let touched = before.iter().chain(now).flat_map(Root::told_of).collect();
+        self.publish(touched, None);
     }
 
-    /// Publishes what is new of any file, and what is known of `own` even if it is not.
-    fn publish(&mut self, own: Option<&Path>) {
-        let mut now: BTreeMap<PathBuf, Vec<lsp::Diagnostic>> = BTreeMap::new();
-        for root in self.roots.values() {
-            for (path, diagnostics) in root.early.iter().chain(&root.late) {
-                let all = now.entry(path.clone()).or_default();
-                for diagnostic in diagnostics {
-                    if !all.contains(diagnostic) {
-                        all.push(diagnostic.clone());
+    /// Lets go of what recipes told that are not looked at any more.
+    fn forget(&mut self, is_gone: impl Fn(&Path) -> bool) {
+        let mut touched = BTreeSet::new();
+        self.roots.retain(|path, root| {
+            let is_gone = is_gone(path);
+            if is_gone {
+                touched.extend(root.told_of());
+            }
+            !is_gone
+        });
+        self.publish(touched, None);
+    }
+
+    /// Publishes what is new of these files, and what is known of `own` even if it is not.
+    fn publish(&mut self, mut touched: BTreeSet<PathBuf>, own: Option<&Path>) {
+        touched.extend(own.map(Path::to_owned));
+        for path in touched {
+            let mut now: Vec<lsp::Diagnostic> = Vec::new();
+            for root in self.roots.values() {
+                // Only another recipe can have said the same.
+                let of_others = now.len();
+                let told = [&root.early, &root.late].into_iter().filter_map(|told| told.get(&path)).flatten();
+                for diagnostic in told {
+                    if !now.get(..of_others).is_some_and(|others| others.contains(diagnostic)) {
+                        now.push(diagnostic.clone());
                     }
                 }
             }
-        }
-        let gone: Vec<PathBuf> = self.published.keys().filter(|path| !now.contains_key(*path)).cloned().collect();
-        for path in gone.into_iter().chain(own.map(Path::to_owned)) {
-            now.entry(path).or_default();
-        }
-        for (path, diagnostics) in now {
-            if self.published.get(&path) == Some(&diagnostics) && own != Some(&path) {
-                continue;
+            let is_own = own == Some(&path);
+            if is_own || self.published.get(&path).map_or(!now.is_empty(), |before| *before != now) {
+                self.tell_of(&path, &now);
             }
-            self.tell_of(&path, &diagnostics);
-            if diagnostics.is_empty() {
+            if now.is_empty() {
                 self.published.remove(&path);
             } else {
-                self.published.insert(path, diagnostics);
+                self.published.insert(path, now);
             }
         }
     }
@@ -477,6 +490,11 @@ impl<'d, W: Write> Session<'d, W> {
 }
 
 impl Root {
+    /// The files of which it tells something.
+    fn told_of(&self) -> impl Iterator<Item = PathBuf> {
+        self.early.keys().chain(self.late.keys()).cloned()
+    }
+
     fn misses_a_file(&self) -> bool {
         let missing = lsp::Code::String("use/not-found".to_owned());
         self.early.values().flatten().any(|diagnostic| diagnostic.code.as_ref() == Some(&missing))

@@ -7,9 +7,6 @@ use std::sync::Arc;
 use std::sync::mpsc::{Receiver, Sender};
 
 use crate::compile::{Compiled, compile, glance};
-use crate::finding::Finding;
-use crate::geometry::Vessel;
-use crate::resolve::Recipe;
 use crate::source::FileId;
 
 use super::diagnose::{Places, Told};
@@ -50,9 +47,7 @@ pub(super) struct Looked {
 pub(super) struct Seen {
     pub(super) world: Box<dyn Placed>,
     pub(super) root: FileId,
-    pub(super) findings: Vec<Finding>,
-    pub(super) recipe: Option<Recipe>,
-    pub(super) vessel: Option<Vessel>,
+    pub(super) compiled: Compiled,
     /// Whether the plan was looked at too.
     pub(super) is_whole: bool,
 }
@@ -98,8 +93,7 @@ pub(super) fn look(
     let (first, rest) = (places.told(first), places.told(rest));
     let files = files(&*world, root, path);
     let is_whole = whole.is_some();
-    let Compiled { findings, recipe, vessel, .. } = whole.unwrap_or(early);
-    let seen = Seen { world, root, findings, recipe, vessel, is_whole };
+    let seen = Seen { world, root, compiled: whole.unwrap_or(early), is_whole };
     Some(Looked { seen, files, early: first, late: rest })
 }
 
