@@ -51,7 +51,10 @@ const ARROWS: &[(&str, &[&str])] = &[
             "server",
         ],
     ),
-    ("server", &["source", "finding", "syntax", "resolve", "geometry", "compile", "mend", "format", "lookup"]),
+    (
+        "server",
+        &["source", "finding", "syntax", "resolve", "geometry", "compile", "mend", "format", "lookup", "output"],
+    ),
 ];
 
 #[test]

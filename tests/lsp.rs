@@ -638,23 +638,44 @@ fn woods_have_their_colors() {
 /// Whole and in part as `ringwright fmt` does it, of a text that is open and not on the disk.
 #[test]
 fn a_text_is_formatted() {
-    let ugly = BOWL.replace("  wall 8\n", "      wall    8\n").replace("    ring pale\n    ring [", "  ring   pale\n        ring [");
+    let ugly = BOWL
+        .replace("  wall 8\n", "      wall    8\n")
+        .replace("    ring pale\n    ring [", "  ring   pale\n        ring [");
     let mut editor = Editor::new(&[("bowl.vessel", BOWL)]);
     editor.open("bowl.vessel", &ugly);
     let options = json!({ "tabSize": 8, "insertSpaces": true });
     let text = json!({ "uri": editor.uri("bowl.vessel") });
     let edits = editor.ask("textDocument/formatting", json!({ "textDocument": text, "options": options }));
     let whole = applied(&ugly, &edits);
-    assert!(whole.contains("\n  wall  8\n  floor 12\n") && whole.contains("\n    ring pale\n    ring [pale*2 walnut]"), "{whole}");
+    assert!(
+        whole.contains("\n  wall  8\n  floor 12\n") && whole.contains("\n    ring pale\n    ring [pale*2 walnut]"),
+        "{whole}"
+    );
     let line = ugly.lines().position(|line| line.contains("wall    8")).unwrap();
     let range = json!({ "start": { "line": line, "character": 3 }, "end": { "line": line, "character": 3 } });
-    let edits = editor.ask(
-        "textDocument/rangeFormatting",
-        json!({ "textDocument": text, "range": range, "options": options }),
-    );
+    let edits =
+        editor.ask("textDocument/rangeFormatting", json!({ "textDocument": text, "range": range, "options": options }));
     let part = applied(&ugly, &edits);
     assert!(part.contains("\n  wall  8\n") && part.contains("\n  ring   pale\n"), "{part}");
     editor.write("bowl.vessel", 2, &whole);
     let again = editor.ask("textDocument/formatting", json!({ "textDocument": text, "options": options }));
     assert_eq!(again, json!([]), "formatted already");
+}
+
+/// Once the plan is made, a layer's hover has the tree that `why` prints.
+#[test]
+fn a_layer_tells_where_its_strip_comes_from() {
+    let mut editor = with_bowl();
+    let place = position(BOWL, BOWL.find("ring pale").unwrap() + 1);
+    let mut told = String::new();
+    for _ in 0..200 {
+        told = editor.at("textDocument/hover", "bowl.vessel", &place)["contents"]["value"].as_str().unwrap().to_owned();
+        if told.contains("strip width needed = ") {
+            break;
+        }
+        std::thread::sleep(Duration::from_millis(50));
+    }
+    let every = BOWL.lines().position(|line| line.contains("every ring")).unwrap() + 1;
+    let segments = format!("segments = 12, by `every` in bowl.vessel, line {every}");
+    assert!(told.contains("├─ outside radius of the blank = ") && told.contains(&segments), "{told}");
 }

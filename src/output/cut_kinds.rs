@@ -5,9 +5,8 @@ use std::fmt::Write as _;
 use crate::plan::{BoardRow, ConeRow, DiscRow, RoundKind, StaveRow};
 use crate::quantity::{Angle, Length, show_angle};
 
-use super::cutting_plan::served;
 use super::page::Page;
-use super::sheet::{Sheet, counted, letter, listed, strip};
+use super::sheet::{Sheet, counted, letter, listed, served, strip};
 use super::table::Table;
 
 /// The section that comes before any strip is ripped.

@@ -8,9 +8,8 @@ use crate::quantity::{Angle, show_angle};
 use crate::resolve::RecipeWood;
 
 use super::cut_kinds as kinds;
-use super::cutting_plan::{layers_of, served};
 use super::page::Page;
-use super::sheet::{Sheet, counted, letter, listed, strip};
+use super::sheet::{Sheet, counted, layers_of, letter, listed, served, strip};
 use super::table::Table;
 use super::{error_budget, inserts, safety};
 

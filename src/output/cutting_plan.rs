@@ -3,14 +3,14 @@
 
 use std::fmt::Write as _;
 
+use crate::plan::Setup;
 use crate::plan::cutting::{BoardCut, BoardLane, Lack, LaneKind, Panel, Pile, Purchase, SawnBoard, Supply};
-use crate::plan::{Serving, Setup};
 use crate::quantity::{Angle, Length, Money, show_angle};
 
 use super::cut_list::test_cut;
 use super::page::Page;
 use super::safety;
-use super::sheet::{Sheet, counted, letter, listed, strip};
+use super::sheet::{Sheet, counted, layers_of, letter, listed, served, strip};
 use super::table::Table;
 
 /// The page, from top to bottom.
@@ -425,34 +425,6 @@ fn used_in(sheet: &Sheet<'_>, lanes: &[LaneKind]) -> String {
     layers.sort_unstable();
     layers.dedup();
     listed(layers.into_iter().map(|layer| sheet.layer(layer).to_owned()))
-}
-
-/// The layers that a lane's pieces are for.
-pub(super) fn layers_of(sheet: &Sheet<'_>, lane: LaneKind) -> Vec<usize> {
-    let list = &sheet.plan.cut_list;
-    let of_strip = |strip: usize| list.rows.iter().filter(move |row| row.strip == strip);
-    match lane {
-        LaneKind::Strip(at) => of_strip(at).flat_map(|row| served(&row.serves)).collect(),
-        LaneKind::Staves(at) => list.staves.get(at).map_or(Vec::new(), |row| served(&row.serves)),
-        LaneKind::Round(at) => list.discs.get(at).map_or(Vec::new(), |row| row.layers.clone()),
-        LaneKind::Cone(at) => {
-            list.cones.get(at).map_or(Vec::new(), |row| row.rings.iter().map(|ring| ring.layer).collect())
-        }
-        // An insert stands in no layer's place.
-        LaneKind::Insert(_) => Vec::new(),
-        LaneKind::Ply { board, .. } => {
-            let Some(board) = list.boards.get(board) else { return Vec::new() };
-            let parts = board.strips.iter().map(|at| LaneKind::Strip(*at));
-            let parts = parts.chain(board.staves.iter().map(|at| LaneKind::Staves(*at)));
-            let parts = parts.chain(board.discs.iter().map(|at| LaneKind::Round(*at)));
-            parts.flat_map(|part| layers_of(sheet, part)).collect()
-        }
-    }
-}
-
-/// The layers that a row of the cut list serves.
-pub(super) fn served(serves: &[Serving]) -> Vec<usize> {
-    serves.iter().map(|serving| serving.layer).collect()
 }
 
 /// What the shop's own error would make the test show: of a half ring half of what a ring would.

@@ -174,6 +174,34 @@ fn factor(spelling: &str) -> f64 {
     Unit::find(spelling).map_or(1.0, |unit| unit.factor)
 }
 
+/// The layers that a lane's pieces are for.
+pub(super) fn layers_of(sheet: &Sheet<'_>, lane: LaneKind) -> Vec<usize> {
+    let list = &sheet.plan.cut_list;
+    let of_strip = |strip: usize| list.rows.iter().filter(move |row| row.strip == strip);
+    match lane {
+        LaneKind::Strip(at) => of_strip(at).flat_map(|row| served(&row.serves)).collect(),
+        LaneKind::Staves(at) => list.staves.get(at).map_or(Vec::new(), |row| served(&row.serves)),
+        LaneKind::Round(at) => list.discs.get(at).map_or(Vec::new(), |row| row.layers.clone()),
+        LaneKind::Cone(at) => {
+            list.cones.get(at).map_or(Vec::new(), |row| row.rings.iter().map(|ring| ring.layer).collect())
+        }
+        // An insert stands in no layer's place.
+        LaneKind::Insert(_) => Vec::new(),
+        LaneKind::Ply { board, .. } => {
+            let Some(board) = list.boards.get(board) else { return Vec::new() };
+            let parts = board.strips.iter().map(|at| LaneKind::Strip(*at));
+            let parts = parts.chain(board.staves.iter().map(|at| LaneKind::Staves(*at)));
+            let parts = parts.chain(board.discs.iter().map(|at| LaneKind::Round(*at)));
+            parts.flat_map(|part| layers_of(sheet, part)).collect()
+        }
+    }
+}
+
+/// The layers that a row of the cut list serves.
+pub(super) fn served(serves: &[Serving]) -> Vec<usize> {
+    serves.iter().map(|serving| serving.layer).collect()
+}
+
 /// Joined by commas; after eight the rest is only counted.
 pub(super) fn listed(items: impl ExactSizeIterator<Item = String>) -> String {
     const SHOWN: usize = 8;

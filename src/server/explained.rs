@@ -4,6 +4,8 @@ use gen_lsp_types as lsp;
 
 use crate::lookup::completion::{Proposal, ProposalKind, proposals};
 use crate::lookup::{hover, signature as signatures};
+use crate::output::Reasons;
+use crate::source::Span;
 
 use super::asked::Known;
 use super::document::to_u32;
@@ -15,11 +17,22 @@ pub(super) fn hover(known: &Known<'_>, offset: u32) -> Option<lsp::Hover> {
         vessel: seen.compiled.vessel.as_ref(),
         findings: &seen.compiled.findings,
     };
-    let (span, text) = hover::at(&known.project, seen.root, offset, beside)?;
+    let (span, mut text) = hover::at(&known.project, seen.root, offset, beside)?;
+    if let Some(reason) = reason(known, span) {
+        text.push_str(&format!("\n\n---\n\n```text\n{reason}```"));
+    }
     Some(lsp::Hover {
         contents: lsp::Contents::MarkupContent(markdown(text)),
         range: Some(known.document.text.range(span)),
     })
+}
+
+/// Where the strip of a layer comes from whose head stands there, once its plan is made: the tree that `why` prints.
+fn reason(known: &Known<'_>, head: Span) -> Option<String> {
+    let design = known.seen.compiled.complete()?;
+    let layers = design.recipe.layers().map(|(_, _, layer)| layer).zip(&design.vessel.layers);
+    let (_, built) = layers.into_iter().find(|(layer, _)| layer.head == head)?;
+    Reasons::of(&design, &*known.seen.world).tell(&format!("{}.strip-width", built.id)).ok()
 }
 
 pub(super) fn completion(known: &Known<'_>, offset: u32) -> Vec<lsp::CompletionItem> {
