@@ -81,7 +81,7 @@ fn what_a_recipe_says_is_what_would_be_offered_there() {
             }
             // As if just its first letter stood there, and the rest of the text behind it.
             let word = &text[mark.span.range()];
-            let half = format!("{}{}", &text[..mark.span.start as usize + 1], &text[mark.span.end as usize..]);
+            let half = format!("{}{}", &text[..=mark.span.start as usize], &text[mark.span.end as usize..]);
             let (world, root) = world_of(&name, &half);
             let (_, offered) = proposals(&Project::new(&world, root), root, mark.span.start + 1);
             asked += 1;
