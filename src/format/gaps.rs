@@ -9,6 +9,7 @@ use crate::syntax::Tree;
 use super::INDENT;
 use super::kept::Kept;
 use super::lines::Line;
+use super::tokens::TokenKind;
 
 /// What should stand between two tokens.
 #[derive(Debug, Clone, Copy)]
@@ -45,6 +46,7 @@ fn gaps(text: &str, lines: &[Line], kept: &Kept) -> Vec<Gap> {
     let mut is_first = true;
     for line in lines {
         let tokens = line.tokens.iter().chain(&line.comment);
+        let mut is_behind_comment = false;
         for (at, token) in tokens.enumerate() {
             let wanted = match at {
                 0 if is_first => Wanted::Nothing,
@@ -52,7 +54,12 @@ fn gaps(text: &str, lines: &[Line], kept: &Kept) -> Vec<Gap> {
                 _ if token.before == 0 => Wanted::Nothing,
                 _ => Wanted::Blanks(token.before),
             };
-            gaps.take(token.range.start, wanted);
+            // Within a bracket that cannot be wrapped, as something behind it cannot be read, a comment still ends its
+            // line: what stands under it would become a part of it.
+            if !is_behind_comment {
+                gaps.take(token.range.start, wanted);
+            }
+            is_behind_comment = token.kind == TokenKind::Comment;
             gaps.end = token.range.end;
             is_first = false;
         }

@@ -206,3 +206,12 @@ fn a_text_of_little_has_little_to_format() {
         assert_eq!(formatted(text), now);
     }
 }
+
+/// Behind the second bracket nothing can be read, so that the first one is not wrapped; its comments end their lines all the same.
+#[test]
+fn a_comment_swallows_nothing_where_a_bracket_cannot_be_wrapped() {
+    let text = "vessel \"A\" {\n  body {\n    ring mirror [\n      maple   # one\n      cherry  # two\n    ][ segmring as i { ring maple }\n  }\n}\n";
+    let now = formatted(text);
+    assert!(now.contains("# one\n") && now.contains("cherry") && !now.contains("# one cherry"), "{now}");
+    assert_eq!(formatted(&now), now);
+}
