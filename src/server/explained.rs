@@ -1,5 +1,7 @@
 //! Hover, completion and signature help.
 
+use std::fmt::Write as _;
+
 use gen_lsp_types as lsp;
 
 use crate::lookup::completion::{Proposal, ProposalKind, proposals};
@@ -19,7 +21,7 @@ pub(super) fn hover(known: &Known<'_>, offset: u32) -> Option<lsp::Hover> {
     };
     let (span, mut text) = hover::at(&known.project, seen.root, offset, beside)?;
     if let Some(reason) = reason(known, span) {
-        text.push_str(&format!("\n\n---\n\n```text\n{reason}```"));
+        let _ = write!(text, "\n\n---\n\n```text\n{reason}```");
     }
     Some(lsp::Hover {
         contents: lsp::Contents::MarkupContent(markdown(text)),

@@ -92,7 +92,9 @@ impl<'a> Flow<'a, '_> {
         if chapter.name == "templates" {
             // Templates begin their pages themselves.
             self.y = self.end();
-            chapter.blocks.iter().for_each(|block| self.block(block));
+            for block in &chapter.blocks {
+                self.block(block);
+            }
             return;
         }
         self.page();
@@ -301,7 +303,9 @@ impl<'a> Flow<'a, '_> {
             };
             let top = self.y + head;
             self.lines(&format!("{caption}{of}"), 11.0, true, 0.0);
-            words.iter().for_each(|line| self.lines(line, NOTE, false, 0.0));
+            for line in &words {
+                self.lines(line, NOTE, false, 0.0);
+            }
             let (wide, tall) = if is_tiled { shown } else { (wide, tall) };
             let left = SIDE + (self.wide() - wide) / 2.0;
             let at = (left - tile.from.0, top - tile.from.1);
