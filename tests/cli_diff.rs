@@ -130,3 +130,34 @@ fn a_revision_has_its_own_shop_and_git_can_ask() {
     let said = git(&bench, &["--no-pager", "diff", "--", "cup.vessel"]).unwrap();
     assert!(said.contains("word/unknown"), "{said}");
 }
+
+#[test]
+fn git_compares_the_figures_line_by_line() {
+    let bench = bench();
+    if git(&bench, &["init", "-q"]).is_none() {
+        cli_support::skipped("there is no git");
+        return;
+    }
+    // In a folder of its own, so that what it uses is found only by its place.
+    bench.file("cups/cup.vessel", CUP).file("cups/shop.vessel", SHOP).file(".gitattributes", "*.vessel diff=vessel\n");
+    git(
+        &bench,
+        &["config", "diff.vessel.textconv", &format!("'{}' diff --textconv", env!("CARGO_BIN_EXE_ringwright"))],
+    );
+    git(&bench, &["add", "cups"]);
+    git(&bench, &["commit", "-q", "-m", "one"]);
+    bench.file("cups/cup.vessel", CUP.replace("wall 9", "wall 12"));
+    git(&bench, &["commit", "-q", "-a", "-m", "two"]);
+    let said = git(&bench, &["--no-pager", "log", "-1", "-p"]).unwrap();
+    // The same figures as `what_is_cut_otherwise_is_told_with_both_figures`.
+    let [old, new] =
+        ["-body.ring-2: ", "+body.ring-2: "].map(|start| said.lines().find(|line| line.starts_with(start)));
+    assert!(old.unwrap().contains("; strip 16.1 mm;"), "{said}");
+    assert!(new.unwrap().contains("; strip 19.0 mm;"), "{said}");
+    assert!(!said.contains("-height"), "{said}");
+    bench.file("cups/cup.vessel", CUP.replace("wall 9", "walll 9"));
+    let said = git(&bench, &["--no-pager", "diff"]).unwrap();
+    assert!(said.contains("+error[word/unknown]") && said.contains("+  walll 9"), "{said}");
+    bench.run(&["diff", "--textconv", "cup.vessel", "shop.vessel"]).says(2, &["diff/how-many", "1 wanted, not 2"]);
+    bench.run(&["diff", "--textconv", "shop.vessel"]).says(0, &[]);
+}

@@ -89,6 +89,10 @@ not another vessel. For `git diff` and `git log -p --ext-diff` to tell it, once 
   git config diff.vessel.command 'ringwright diff'
   echo '*.vessel diff=vessel' >> .gitattributes
 
+Or, for line-by-line differences of the figures also in `git log -p` and `git show`:
+
+  git config diff.vessel.textconv 'ringwright diff --textconv'
+
 Exit codes: 0 compared, 1 a version has errors (with --exit-code also: they differ), 2 could not run";
 
 const WHY_EXAMPLES: &str = "\
@@ -225,6 +229,9 @@ pub(super) enum Command {
         /// Exit with 1 where anything is different
         #[arg(long)]
         exit_code: bool,
+        /// Print one version as lines of text, for git's `textconv`
+        #[arg(long, conflicts_with_all = ["git", "exit_code"])]
+        textconv: bool,
     },
     /// Print the JSON Schema of design.json
     #[command(after_help = "Exit codes: 0 printed, 2 could not print")]

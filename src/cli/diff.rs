@@ -1,8 +1,11 @@
 //! `diff`: what two versions of a recipe differ in for the maker.
 
+use std::fmt::Write as _;
+use std::fs;
 use std::path::{Path, PathBuf};
 
 use crate::compile::{Compiled, compile};
+use crate::finding::Severity;
 use crate::finding::render::Format;
 use crate::output::{self, Comparison};
 use crate::source::World;
@@ -12,7 +15,7 @@ use super::baseline::Baseline;
 use super::levels::Weights;
 use super::paths::Input;
 use super::reporter::Reporter;
-use super::revision::Revision;
+use super::revision::{self, Revision};
 use super::terminal::{self, Stream};
 use super::{DiskWorld, Failure, Outcome};
 
@@ -44,6 +47,48 @@ pub(super) fn run(
         [Some(before), None] => whole(&before, "is gone", is_for_git, output),
         [None, None] => Ok(Outcome::Clean),
     }
+}
+
+/// Prints one version as lines, of which git makes a difference. Git takes any exit code but 0 for a breakdown of the
+/// whole, so a recipe with errors is its findings and then its own text.
+pub(super) fn textconv(paths: &[PathBuf]) -> Result<Outcome, Failure> {
+    let [file] = paths else { return Err(Failure::DiffOf { count: paths.len(), wanted: 1 }) };
+    let place = recipe_named_as(file);
+    let (world, root) = DiskWorld::open_as(place.as_deref().unwrap_or(file), file)?;
+    let side = Side::of(world, root);
+    let text = match side.compiled.complete() {
+        Some(design) => output::as_text(&design),
+        None => as_written(&side),
+    };
+    terminal::print(text.as_bytes())?;
+    Ok(Outcome::Clean)
+}
+
+/// What cannot be built: what stands in the way, and the text as it is.
+fn as_written(side: &Side) -> String {
+    let source = side.world.file(side.compiled.root);
+    let errors = side.compiled.findings.iter().filter(|finding| finding.severity() == Severity::Error);
+    let mut text = String::new();
+    for finding in errors {
+        let _ = writeln!(text, "error[{}]: {}", finding.code.name, finding.message);
+    }
+    if !text.is_empty() {
+        text.push('\n');
+    }
+    text + &source.text
+}
+
+/// Git writes a version of a recipe to a folder for the moment, under the recipe's own name, and asks from the top of the
+/// work tree. What the version uses lies beside the one recipe there that is called so; of several none is meant.
+fn recipe_named_as(file: &Path) -> Option<PathBuf> {
+    let here = std::env::current_dir().ok()?;
+    if fs::canonicalize(file).ok()?.starts_with(fs::canonicalize(&here).ok()?) {
+        return None;
+    }
+    let name = file.file_name()?.to_str()?;
+    let mut known = revision::known_files(&here, name).into_iter();
+    let only = known.next()?;
+    known.next().is_none().then_some(only)
 }
 
 /// One version, compiled.

@@ -75,7 +75,10 @@ pub fn run() -> ExitCode {
         Command::Fmt { paths, check, diff } => fmt::run(paths, fmt::Mode::of(*check, *diff), args.output),
         Command::Explain { code, list } => explain::run(code.as_deref(), *list),
         Command::Why { recipe, subject } => why::run(recipe, subject.as_deref(), args.output),
-        Command::Diff { paths, git, exit_code } => diff::run(paths, git.as_deref(), *exit_code, args.output),
+        Command::Diff { paths, textconv: true, .. } => diff::textconv(paths),
+        Command::Diff { paths, git, exit_code, textconv: false } => {
+            diff::run(paths, git.as_deref(), *exit_code, args.output)
+        }
         Command::Schema => schema::run(),
         Command::New { name } => new::run(name, args.output),
         Command::Lsp => Ok(lsp::run()),

@@ -103,6 +103,13 @@ impl World for Revision {
     }
 }
 
+/// The files below `folder` that git knows and that are called `name`, as paths from there; none where there is no git.
+pub(super) fn known_files(folder: &Path, name: &str) -> Vec<PathBuf> {
+    let listed = git(folder, &["ls-files", "-z"]).unwrap_or_default();
+    let is_called_so = |path: &&str| Path::new(path).file_name().is_some_and(|file| file == name);
+    listed.split('\0').filter(is_called_so).map(PathBuf::from).collect()
+}
+
 /// What git prints.
 fn git(folder: &Path, args: &[&str]) -> Result<String, String> {
     let ran = Command::new("git").arg("-C").arg(folder).args(args).stdin(Stdio::null()).output();

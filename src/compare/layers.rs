@@ -88,8 +88,11 @@ fn changed(
     })
 }
 
+/// The figure by this name is how thick a layer is.
+pub const THICKNESS: &str = "thickness";
+
 /// What is read at the saw, the bench and the lathe; not at which height it lies.
-fn figures(design: &Complete<'_>, at: usize) -> Figures {
+pub(super) fn figures(design: &Complete<'_>, at: usize) -> Figures {
     let Some(layer) = design.vessel.layers.get(at) else { return Vec::new() };
     let ring = if let LayerShape::Ring(ring) = &layer.shape { Some(ring) } else { None };
     let cut = ring.and_then(|ring| ring.cuts.first());
@@ -103,7 +106,7 @@ fn figures(design: &Complete<'_>, at: usize) -> Figures {
         ("miter", cut.map(|cut| Amount::Angle(cut.miter.value))),
         ("strip", ring.map(|ring| Amount::Length(ring.strip_width.value))),
         ("long edge", cut.map(|cut| Amount::Length(cut.long_edge.value))),
-        ("thickness", length(layer.z1.value - layer.z0.value)),
+        (THICKNESS, length(layer.z1.value - layer.z0.value)),
         ("round", round.map(Amount::Length)),
         ("turned by", Some(Amount::Angle(turned(design, at, layer)))),
         ("outside ⌀", length(layer.outer_radius.value * 2.0)),

@@ -9,7 +9,7 @@ use crate::finding::{Finding, likeness};
 use crate::plan::cutting::Supply;
 use crate::quantity::{Angle, Length, Mass, Measure as _, Money, Volume};
 
-pub use layers::{LayerChange, wood_runs};
+pub use layers::{LayerChange, THICKNESS, wood_runs};
 
 /// What two versions of a design differ in; empty where they are made alike.
 #[derive(Debug, Clone, Default)]
@@ -117,7 +117,42 @@ pub fn changes<'a>(before: &Complete<'a>, after: &Complete<'a>) -> Changes<'a> {
     }
 }
 
+/// One version by itself, in the figures that two are compared by.
+#[derive(Debug, Clone, Default)]
+pub struct Facts {
+    /// Of the whole: what it is, and how much.
+    pub whole: Vec<(&'static str, Amount)>,
+    /// Of each layer, from the bench upward.
+    pub layers: Vec<Vec<(&'static str, Amount)>>,
+    /// Boards to buy: wood, thickness, width and length, and how many.
+    pub boards: Vec<(String, [Length; 3], u32)>,
+}
+
+/// What is to be told of a version that has no other beside it.
+#[must_use]
+pub fn facts(design: &Complete<'_>) -> Facts {
+    let known = |figures: Figures| figures.into_iter().filter_map(|(what, amount)| Some((what, amount?))).collect();
+    let mut boards: BTreeMap<BoardKey, (String, [Length; 3], u32)> = BTreeMap::new();
+    for (wood, sides, count) in bought(design) {
+        boards.entry(board_key(&wood, sides)).or_insert((wood, sides, 0)).2 += count;
+    }
+    Facts {
+        whole: known(whole(design)),
+        layers: (0..design.vessel.layers.len()).map(|at| known(layers::figures(design, at))).collect(),
+        boards: boards.into_values().collect(),
+    }
+}
+
 type Figures = Vec<(&'static str, Option<Amount>)>;
+
+/// Boards are of one kind when no rule tells them apart.
+type BoardKey = (String, [i64; 3]);
+
+fn board_key(wood: &str, sides: [Length; 3]) -> BoardKey {
+    #[allow(clippy::cast_possible_truncation, reason = "a board in hundredths of a millimeter")]
+    let hundredths = sides.map(|side| (side.mm() * 100.0).round() as i64);
+    (wood.to_owned(), hundredths)
+}
 
 /// Those of two lists of the same things that differ.
 fn differing(before: &Figures, after: &Figures) -> Vec<Change> {
@@ -153,13 +188,11 @@ fn whole(design: &Complete<'_>) -> Figures {
 }
 
 fn boards(before: &Complete<'_>, after: &Complete<'_>) -> Vec<BoardChange> {
-    type Key = (String, [i64; 3]);
-    let mut counts: BTreeMap<Key, BoardChange> = BTreeMap::new();
+    let mut counts: BTreeMap<BoardKey, BoardChange> = BTreeMap::new();
     for (design, is_after) in [(before, false), (after, true)] {
         for (wood, sides, count) in bought(design) {
-            #[allow(clippy::cast_possible_truncation, reason = "a board in hundredths of a millimeter")]
-            let key = (wood.clone(), sides.map(|side| (side.mm() * 100.0).round() as i64));
-            let change = counts.entry(key).or_insert(BoardChange { wood, sides, before: 0, after: 0 });
+            let change =
+                counts.entry(board_key(&wood, sides)).or_insert(BoardChange { wood, sides, before: 0, after: 0 });
             *if is_after { &mut change.after } else { &mut change.before } += count;
         }
     }

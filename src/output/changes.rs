@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use serde_json::{Value, json};
 
-use crate::compare::{Amount, BoardChange, Change, Changes, LayerChange, changes, wood_runs};
+use crate::compare::{Amount, BoardChange, Change, Changes, LayerChange, THICKNESS, changes, facts, wood_runs};
 use crate::compile::Complete;
 use crate::finding::Finding;
 use crate::geometry::BuiltLayer;
@@ -156,6 +156,39 @@ impl<'a> Comparison<'a> {
             }),
         }
     }
+}
+
+/// A version as lines that a line-by-line comparison can be made of: the whole, each layer, what to buy, findings.
+/// One figure, one layer a line, each with its name, so that the lines of two versions are alike where nothing changed.
+#[must_use]
+pub fn as_text(design: &Complete<'_>) -> String {
+    let sheet = Sheet::new(design);
+    let facts = facts(design);
+    let mut text = format!("{}\n\n", sheet.name());
+    for (what, value) in &facts.whole {
+        let _ = writeln!(text, "{what}: {}", amount(&sheet, &sheet, *value));
+    }
+    text.push_str("\nlayers\n");
+    for (at, figures) in facts.layers.iter().enumerate() {
+        // How thick it is stands in its description.
+        let others = figures.iter().filter(|(what, _)| *what != THICKNESS);
+        let told: Vec<String> =
+            others.map(|(what, value)| format!("{what} {}", amount(&sheet, &sheet, *value))).collect();
+        let _ = writeln!(text, "{}; {}", described(&sheet, at), told.join("; "));
+    }
+    if !facts.boards.is_empty() {
+        text.push_str("\nto buy\n");
+    }
+    for (wood, sides, count) in &facts.boards {
+        let _ = writeln!(text, "{count} of {wood}, {}", sides.map(|side| sheet.own(side)).join(" × "));
+    }
+    if !design.findings.is_empty() {
+        text.push_str("\nfindings\n");
+    }
+    for finding in design.findings {
+        let _ = writeln!(text, "{}[{}]: {}", finding.severity().word(), finding.code.name, finding.message);
+    }
+    text
 }
 
 fn id<'a>(sheet: &Sheet<'a>, layer: usize) -> &'a str {

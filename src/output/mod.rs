@@ -39,7 +39,7 @@ use crate::finding::{folder_of, render};
 use crate::source::World;
 use crate::view::solid::Fineness;
 
-pub use changes::Comparison;
+pub use changes::{Comparison, as_text};
 pub use design::Design;
 pub use html::{Drawn, Live, live_page};
 pub use pdf::Paper;
