@@ -7,6 +7,7 @@ use crate::geometry::{self, Vessel};
 use crate::plan::{self, Asked, Plan};
 use crate::resolve::{self, Recipe};
 use crate::source::{FileId, World};
+use crate::syntax::Trees;
 use crate::workings::Ledger;
 
 /// About as many figures as a ring and its glue-ups come to; only saves moving them about.
@@ -79,13 +80,19 @@ pub fn compile(world: &dyn World, root: FileId) -> Compiled {
 /// Its findings are among those of [`compile`], but for what an `accept` or a `severity` of the whole changes.
 #[must_use]
 pub fn glance(world: &dyn World, root: FileId) -> Compiled {
-    go(world, root, &Options::default(), Depth::Geometry)
+    glance_after(world, root, &Trees::default())
+}
+
+/// The same, where `trees` are those of its files as they were before: what has not changed is not read again.
+#[must_use]
+pub fn glance_after(world: &dyn World, root: FileId, trees: &Trees) -> Compiled {
+    go(world, root, trees, &Options::default(), Depth::Geometry)
 }
 
 /// Compiles the file `root` of `world` as `options` say.
 #[must_use]
 pub fn compile_with(world: &dyn World, root: FileId, options: &Options<'_>) -> Compiled {
-    go(world, root, options, Depth::Plan)
+    go(world, root, &Trees::default(), options, Depth::Plan)
 }
 
 /// How far the way is gone.
@@ -95,9 +102,9 @@ enum Depth {
     Plan,
 }
 
-fn go(world: &dyn World, root: FileId, options: &Options<'_>, depth: Depth) -> Compiled {
+fn go(world: &dyn World, root: FileId, trees: &Trees, options: &Options<'_>, depth: Depth) -> Compiled {
     let mut ledger = Ledger::new();
-    let resolved = resolve::resolve(world, root);
+    let resolved = resolve::resolve_with(world, root, trees);
     let mut findings = resolved.findings;
     ledger.reserve(resolved.recipe.as_ref().map_or(0, |recipe| recipe.layers().count() * FIGURES_OF_A_LAYER));
     let vessel = resolved.recipe.as_ref().and_then(|recipe| {

@@ -229,6 +229,59 @@ fn neovim_shows_findings_and_help() {
     assert!(said.contains("The vessel, with its name."), "{said}");
 }
 
+/// What the manual has for Emacs, then a recipe, its findings and the help at its second line.
+const EMACS: &str = r#"
+(require 'eglot)
+(require 'flymake)
+(load-file "settings.el")
+(setq eglot-sync-connect 30)
+(find-file "a.vessel")
+(call-interactively #'eglot)
+(let ((end (+ (float-time) 30)))
+  (while (and (< (float-time) end) (null (flymake-diagnostics)))
+    (accept-process-output nil 0.1)))
+(dolist (it (flymake-diagnostics))
+  (message "%d: %s" (line-number-at-pos (flymake-diagnostic-beg it)) (flymake-diagnostic-text it)))
+(goto-char (point-min))
+(forward-line 1)
+(forward-char 2)
+(let ((answer (jsonrpc-request (eglot--current-server-or-lose) :textDocument/hover (eglot--TextDocumentPositionParams))))
+  (message "%s" (plist-get (plist-get answer :contents) :value)))
+"#;
+
+#[test]
+fn emacs_shows_findings_and_help() {
+    let has_eglot =
+        Command::new("emacs").args(["--batch", "-f", "package-initialize", "--eval", "(require 'eglot)"]).output();
+    if !has_eglot.is_ok_and(|ran| ran.status.success()) {
+        println!("skipped: no emacs with eglot, which would be asked to show a finding");
+        return;
+    }
+    let manual = fs::read_to_string(root().join("grammar/editors.md")).unwrap();
+    let settings = manual.split("```elisp\n").nth(1).and_then(|rest| rest.split("```").next()).unwrap();
+    let folder = tempfile::tempdir().unwrap();
+    fs::write(folder.path().join("a.vessel"), "units mm\nvessel \"A\" {\n  wal 3\n}\n").unwrap();
+    fs::write(folder.path().join("settings.el"), settings).unwrap();
+    fs::write(folder.path().join("try.el"), EMACS).unwrap();
+    let bin = Path::new(env!("CARGO_BIN_EXE_ringwright")).parent().unwrap();
+    let paths = env::join_paths(
+        std::iter::once(bin.to_owned()).chain(env::split_paths(&env::var_os("PATH").unwrap_or_default())),
+    );
+    let output = Command::new("emacs")
+        .args(["--batch", "-f", "package-initialize", "-l", "try.el"])
+        .env("PATH", paths.unwrap())
+        .env("HOME", folder.path())
+        .current_dir(folder.path())
+        .output()
+        .unwrap();
+    let said = String::from_utf8_lossy(&output.stderr).into_owned();
+    // As the manual shows it.
+    let shown =
+        manual.split("What Emacs printed:\n\n```text\n").nth(1).and_then(|rest| rest.split("```").next()).unwrap();
+    assert!(said.contains(shown), "{said}");
+    assert!(said.contains("The vessel, with its name."), "{said}");
+}
+
 #[test]
 fn the_snippets_compile() {
     let text = fs::read_to_string(root().join("grammar/snippets/vessel.json")).unwrap();

@@ -22,7 +22,7 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("plan", &["source", "quantity", "search", "workings", "finding", "syntax", "resolve", "tables", "geometry"]),
     ("format", &["source", "quantity", "finding", "syntax", "vocabulary"]),
     ("checks", &["source", "quantity", "workings", "finding", "resolve", "tables", "geometry", "plan"]),
-    ("compile", &["source", "checks", "workings", "finding", "resolve", "geometry", "plan"]),
+    ("compile", &["source", "syntax", "checks", "workings", "finding", "resolve", "geometry", "plan"]),
     ("compare", &["quantity", "finding", "geometry", "plan", "compile"]),
     ("mend", &["source", "finding", "syntax", "compile"]),
     ("lookup", &["source", "quantity", "finding", "syntax", "tables", "vocabulary", "resolve", "geometry"]),

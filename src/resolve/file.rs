@@ -9,7 +9,7 @@ use crate::finding::policy::Levels;
 use crate::finding::{Finding, catalog};
 use crate::quantity::System;
 use crate::source::{FileId, Span, UseError};
-use crate::syntax::{Node, Statement, Tree, parse};
+use crate::syntax::{Node, Statement, Tree};
 use crate::vocabulary::{ClauseId, FILE, HeadId};
 
 use super::chart::OwnCharts;
@@ -52,12 +52,12 @@ impl Resolver<'_> {
         if let Some(known) = self.files.get(&id) {
             return Rc::clone(known);
         }
-        let parsed = parse(&self.world.file(id));
+        let parsed = self.trees.read(&self.world.file(id));
         if parsed.findings.iter().any(|finding| finding.code == &catalog::SYNTAX_UNCLOSED_BLOCK) {
             self.unclosed.insert(id);
         }
         self.say_all(parsed.findings);
-        let tree = Rc::new(parsed.value);
+        let tree = parsed.value;
         let has_broken = tree.nodes.iter().any(|node| matches!(node, Node::Broken(_)));
         let system = self.units(&tree);
         if system.is_none() && has_broken {

@@ -44,6 +44,7 @@ use crate::finding::policy::{Accept, Levels, Policy};
 use crate::finding::{Finding, catalog, limits};
 use crate::quantity::Length;
 use crate::source::{FileId, Span, World};
+use crate::syntax::Trees;
 use crate::tables::Glue;
 use crate::workings::Known;
 
@@ -82,7 +83,13 @@ pub struct Resolved {
 /// Resolves the file `root` and all it uses.
 #[must_use]
 pub fn resolve(world: &dyn World, root: FileId) -> Resolved {
-    let mut resolver = Resolver::new(world);
+    resolve_with(world, root, &Trees::default())
+}
+
+/// The same, where `trees` are those of these files as they were before.
+#[must_use]
+pub fn resolve_with(world: &dyn World, root: FileId, trees: &Trees) -> Resolved {
+    let mut resolver = Resolver::new(world, trees);
     let file = resolver.file(root, &mut Vec::new());
     resolver.shop_glue = file.shop.glue();
     let recipe = resolver.recipe(&file);
@@ -98,6 +105,7 @@ pub fn resolve(world: &dyn World, root: FileId) -> Resolved {
 /// What all steps of resolving share.
 struct Resolver<'w> {
     world: &'w dyn World,
+    trees: &'w Trees,
     findings: Vec<Finding>,
     said: HashSet<(&'static str, Span, String)>,
     /// Files whose missing `units` have been told, or whose `units` may stand in a broken line.
@@ -125,9 +133,10 @@ struct Resolver<'w> {
 }
 
 impl<'w> Resolver<'w> {
-    fn new(world: &'w dyn World) -> Self {
+    fn new(world: &'w dyn World, trees: &'w Trees) -> Self {
         Self {
             world,
+            trees,
             findings: Vec::new(),
             said: HashSet::new(),
             units_told: HashSet::new(),

@@ -18,6 +18,8 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 
+use crate::syntax::Trees;
+
 use super::diagnose::{Told, carried};
 use super::document::Text;
 use super::inbox::{Inbox, Next};
@@ -40,6 +42,8 @@ pub(super) struct Document {
     pub(super) text: Text,
     /// What the last look at it gave, of this text.
     pub(super) seen: Option<Seen>,
+    /// Of it and of what it uses, as they were when it was last typed in.
+    trees: Trees,
 }
 
 /// What a recipe told, and of which files it is made.
@@ -269,7 +273,10 @@ impl<'d, W: Write> Session<'d, W> {
         let text = Text::new(item.text, client.columns);
         Arc::make_mut(&mut self.uris).insert(path.clone(), item.uri.0.clone());
         self.hold(&path, Some(Arc::clone(&text.whole)));
-        self.documents.insert(path.clone(), Document { uri: item.uri.0, version: item.version, text, seen: None });
+        self.documents.insert(
+            path.clone(),
+            Document { uri: item.uri.0, version: item.version, text, seen: None, trees: Trees::default() },
+        );
         self.is_typing = false;
         self.changed.insert(path.clone());
         self.touched(&path);
@@ -385,7 +392,9 @@ impl<'d, W: Write> Session<'d, W> {
     }
 
     pub(super) fn look(&self, path: &Path, haste: Haste) -> Option<Looked> {
-        look(self.disk, path, &self.buffers, self.client.as_ref()?, &self.uris, haste)
+        let none = Trees::default();
+        let trees = self.documents.get(path).map_or(&none, |document| &document.trees);
+        look(self.disk, path, &self.buffers, self.client.as_ref()?, &self.uris, haste, trees)
     }
 
     /// What the worker found. When a text has changed since, it is looked at once more.

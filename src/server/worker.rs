@@ -6,8 +6,9 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, Sender};
 
-use crate::compile::{Compiled, compile, glance};
+use crate::compile::{Compiled, compile, glance_after};
 use crate::source::FileId;
+use crate::syntax::Trees;
 
 use super::diagnose::{Places, Told};
 use super::setup::Client;
@@ -55,8 +56,9 @@ pub(super) struct Seen {
 /// Does the jobs in their order until no more can come.
 pub(super) fn work(disk: &dyn Disk, jobs: &Receiver<Job>, reports: &Sender<Incoming>) {
     while let Ok(job) = jobs.recv() {
-        let looked =
-            catch_unwind(AssertUnwindSafe(|| look(disk, &job.path, &job.buffers, &job.client, &job.uris, Haste::None)));
+        let looked = catch_unwind(AssertUnwindSafe(|| {
+            look(disk, &job.path, &job.buffers, &job.client, &job.uris, Haste::None, &Trees::default())
+        }));
         let report = Report { path: job.path, revision: job.revision, looked: looked.ok().flatten() };
         if reports.send(Incoming::Report(Box::new(report))).is_err() {
             return;
@@ -73,7 +75,7 @@ pub(super) enum Haste {
     None,
 }
 
-/// Looks at one recipe; none when it cannot be read.
+/// Looks at one recipe, whose files had these `trees` before; none when it cannot be read.
 pub(super) fn look(
     disk: &dyn Disk,
     path: &Path,
@@ -81,9 +83,10 @@ pub(super) fn look(
     client: &Client,
     uris: &BTreeMap<PathBuf, String>,
     haste: Haste,
+    trees: &Trees,
 ) -> Option<Looked> {
     let (world, root) = disk.open(path, buffers)?;
-    let early = glance(&*world, root);
+    let early = glance_after(&*world, root, trees);
     let whole = (haste == Haste::None).then(|| compile(&*world, root));
     let mut places = Places::new(&*world, client, uris);
     let (first, rest) = match &whole {

@@ -4,6 +4,7 @@
 //! A stretch that pest refuses costs one finding and one [`Broken`] node; `slips` knows the usual
 //! reasons, `rule_names` words the unusual ones.
 
+mod again;
 mod arithmetic;
 mod comments;
 mod convert;
@@ -20,6 +21,7 @@ mod slips;
 mod tests;
 mod tree;
 
+pub use again::Trees;
 pub use comments::{comments, removal};
 pub use expression::{BinaryOperator, Expression, ExpressionKind};
 pub use parse::parse;

@@ -8,6 +8,7 @@ use pest::iterators::Pair;
 use crate::finding::{Finding, WithFindings};
 use crate::source::{SourceFile, Span};
 
+use super::again::{Earlier, Taken};
 use super::convert::{Converter, Tail, span_of};
 use super::depth::{Brackets, DEEPEST, brackets};
 use super::findings;
@@ -23,6 +24,16 @@ use super::{Block, Broken, Item, ItemKind, Node, Statement, Tree};
 /// its block ([`Block::broken_head`]). Time and memory are linear in the length of the text.
 #[must_use]
 pub fn parse(source: &Arc<SourceFile>) -> WithFindings<Tree> {
+    read(source, None)
+}
+
+/// The same, with the tree of an earlier state of the text at hand: costs little more than what has changed.
+#[must_use]
+pub(super) fn parse_after(source: &Arc<SourceFile>, before: &Tree) -> WithFindings<Tree> {
+    read(source, Some(before))
+}
+
+fn read(source: &Arc<SourceFile>, before: Option<&Tree>) -> WithFindings<Tree> {
     let brackets = brackets(&source.text);
     let limit = usize::try_from(u32::MAX).unwrap_or(usize::MAX);
     if source.text.len() >= limit {
@@ -31,7 +42,8 @@ pub fn parse(source: &Arc<SourceFile>) -> WithFindings<Tree> {
     if let Some(at) = brackets.too_deep {
         return refused(source, findings::too_deep(span_of(source.id, at, at + 1), DEEPEST));
     }
-    Reader::new(source, &brackets).read()
+    let earlier = before.map(|before| Earlier::new(before, source));
+    Reader::new(source, &brackets).read(earlier)
 }
 
 /// A file of which nothing is read.
@@ -96,9 +108,13 @@ impl<'a> Reader<'a> {
         }
     }
 
-    fn read(mut self) -> WithFindings<Tree> {
+    fn read(mut self, mut earlier: Option<Earlier<'_>>) -> WithFindings<Tree> {
         while self.at < self.text.len() {
-            if !self.stride() {
+            if let Some(earlier) = &mut earlier
+                && let Some(at) = earlier.take(self.at, |taken| self.take_over(taken))
+            {
+                self.at = at;
+            } else if !self.stride() {
                 let place = self.span(self.at, self.at);
                 return refused(self.source, findings::too_deep(place, DEEPEST));
             }
@@ -133,6 +149,21 @@ impl<'a> Reader<'a> {
             self.recover();
         }
         self.open.len() <= DEEPEST
+    }
+
+    /// Takes what was read of an unchanged line before.
+    fn take_over(&mut self, taken: Taken) {
+        match taken {
+            Taken::Line(items, None) => {
+                self.nodes.push(Node::Statement(Statement { span: span_of_items(&items), items, block: None }));
+            }
+            Taken::Line(items, Some(brace)) => {
+                self.items = items;
+                self.open_block(brace, brace, None);
+            }
+            Taken::Close(brace) => self.close_block(brace),
+            Taken::Comment(comment) => self.comments.push(comment),
+        }
     }
 
     /// Takes one statement with its opening brace, or one closing brace.

@@ -1,12 +1,18 @@
 //! What holds for any text: nothing panics, places are where they should be, nothing is lost, and the
 //! reader takes just the language that the grammar's `file` is. The checks of places are in `read`.
 
+use std::rc::Rc;
+use std::sync::Arc;
+
 use pest::Parser as _;
-use proptest::prelude::{ProptestConfig, Strategy, any, prop_assert, prop_assert_eq, prop_oneof, proptest};
+use proptest::prelude::{Just, ProptestConfig, Strategy, any, prop_assert, prop_assert_eq, prop_oneof, proptest};
 use proptest::sample::{Index, select};
 
 use super::{SAMPLE, messages, read};
+use crate::source::{FileId, SourceFile};
+use crate::syntax::again::Earlier;
 use crate::syntax::grammar::{Grammar, Rule};
+use crate::syntax::{Trees, parse};
 
 const PIECES: [&str; 66] = [
     "a",
@@ -94,6 +100,36 @@ fn mutated() -> impl Strategy<Value = String> {
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(600))]
 
+    /// A text that is typed in, state after state: what is taken over from the state before changes nothing.
+    #[test]
+    fn reading_again_is_reading(
+        first in prop_oneof![Just(SAMPLE.to_owned()), Just(SAMPLE.replace('\n', "\r\n")), pieces()],
+        edits in proptest::collection::vec(
+            (any::<Index>(), 0..9_usize, proptest::collection::vec(select(&PIECES[..]), 0..4)),
+            1..12,
+        ),
+    ) {
+        let trees = Trees::default();
+        let mut text = first;
+        let read = |text: &str, id: u32| {
+            let source = Arc::new(SourceFile { id: FileId(id), name: "a".to_owned(), text: text.to_owned() });
+            (trees.read(&source), parse(&source))
+        };
+        read(&text, 0);
+        for (turn, (at, length, new)) in (1..).zip(edits) {
+            let ends: Vec<usize> = text.char_indices().map(|(at, _)| at).chain([text.len()]).collect();
+            let from = at.index(ends.len());
+            let to = (from + length).min(ends.len() - 1);
+            text.replace_range(ends[from]..ends[to], &new.concat());
+            // What a file is called by can change when others are used before it.
+            let (again, anew) = read(&text, turn % 3);
+            // Compared beforehand, since what differs would fill pages.
+            let is_same = format!("{:?}", again.value) == format!("{:?}", Rc::new(anew.value));
+            prop_assert!(is_same, "{:?}", text);
+            prop_assert_eq!(again.findings, anew.findings, "{:?}", text);
+        }
+    }
+
     #[test]
     fn any_text_is_read(text in prop_oneof![any::<String>(), pieces(), mutated()]) {
         let read = read(&text);
@@ -145,4 +181,27 @@ fn a_broken_line_in_the_sample_costs_one_finding() {
         let text = lines.collect::<Vec<_>>().join("\n");
         assert_eq!(read(&text).findings.len(), 1, "{line}");
     }
+}
+
+/// That it is not all read anew: a change in the middle of a long text leaves nearly all of it as it was.
+#[test]
+fn what_has_not_changed_is_taken_over() {
+    let text = SAMPLE.repeat(20);
+    let source = |text: &str| Arc::new(SourceFile { id: FileId(0), name: "a".to_owned(), text: text.to_owned() });
+    let tree = parse(&source(&text)).value;
+    let middle = text.len() / 2;
+    let middle = middle + text[middle..].find('\n').unwrap();
+    let changed = source(&format!("{}\nring maple{}", &text[..middle], &text[middle..]));
+    let mut earlier = Earlier::new(&tree, &changed);
+    let (mut at, mut taken) = (0, 0);
+    while at < changed.text.len() {
+        at = match earlier.take(at, |_| {}) {
+            Some(end) => {
+                taken += end - at;
+                end
+            }
+            None => changed.text[at..].find('\n').map_or(changed.text.len(), |line| at + line + 1),
+        };
+    }
+    assert!(taken * 10 > changed.text.len() * 9, "{taken} of {}", changed.text.len());
 }
