@@ -324,6 +324,25 @@ fn hover_on_a_layer_tells_its_numbers() {
     }
 }
 
+/// The trees of `why`, of what the statement under the pointer makes or promises.
+#[test]
+fn hover_tells_where_figures_come_from() {
+    let tree_of = |text: &str, first: &str| {
+        let (mut editor, place) = open_at(text);
+        // Until the worker has made the plan, there is no design to ask.
+        let told = (0..400).any(|_| {
+            let answer = editor.at("textDocument/hover", "a.vessel", &place);
+            std::thread::sleep(std::time::Duration::from_millis(25));
+            answer["contents"]["value"].as_str().is_some_and(|told| told.contains(first))
+        });
+        assert!(told, "{first}");
+    };
+    tree_of(&bowl_with("    ring [pale*2", "    ri$0ng [pale*2"), "```text\nbody.band.strip-width\n");
+    tree_of(&bowl_with("    disc walnut", "    di$0sc walnut"), "\ndiameter of the round to saw = ");
+    tree_of(&bowl_with("vessel \"", "ves$0sel \""), "```text\nvessel.capacity\n");
+    tree_of(&bowl_with("  floor 12", "  exp$0ect mass <= 9 kg\n  floor 12"), "```text\nvessel.mass\n");
+}
+
 #[test]
 fn hover_on_a_finding_explains_its_code() {
     let text = bowl_with("ring [pale*2 walnut] name band", "ring pale stagger no$0ne");

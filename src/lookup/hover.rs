@@ -8,6 +8,7 @@ use crate::geometry::Vessel;
 use crate::resolve::Recipe;
 use crate::source::{FileId, Span};
 use crate::tables::{find_finish, find_glue, short_names};
+use crate::vocabulary::HeadId;
 
 use super::names::Project;
 use super::reading::{Kind, Mark, Role};
@@ -24,9 +25,20 @@ pub struct Known<'a> {
     pub findings: &'a [Finding],
 }
 
-/// The place that is explained, and its explanation in Markdown.
+/// What is told of a place.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Told {
+    /// The place.
+    pub span: Span,
+    /// In Markdown.
+    pub text: String,
+    /// Whether it is about the vessel as a whole.
+    pub is_of_whole: bool,
+}
+
+/// The explanation of what stands at `offset`.
 #[must_use]
-pub fn at(project: &Project<'_>, file: FileId, offset: u32, known: Known<'_>) -> Option<(Span, String)> {
+pub fn at(project: &Project<'_>, file: FileId, offset: u32, known: Known<'_>) -> Option<Told> {
     let reading = project.reading(file);
     let mark = reading.mark_at(offset);
     let told = mark.and_then(|mark| of_mark(project, file, mark, known));
@@ -41,7 +53,8 @@ pub fn at(project: &Project<'_>, file: FileId, offset: u32, known: Known<'_>) ->
         let rule = if text.is_empty() { "" } else { "\n\n---\n\n" };
         let _ = write!(text, "{rule}{}", words::page(code));
     }
-    Some((span, text))
+    let is_of_whole = mark.is_some_and(|mark| matches!(mark.role, Role::Head(head) if head.id == HeadId::Vessel));
+    Some(Told { span, text, is_of_whole })
 }
 
 fn of_mark(project: &Project<'_>, file: FileId, mark: &Mark, known: Known<'_>) -> Option<String> {

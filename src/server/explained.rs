@@ -19,8 +19,8 @@ pub(super) fn hover(known: &Known<'_>, offset: u32) -> Option<lsp::Hover> {
         vessel: seen.compiled.vessel.as_ref(),
         findings: &seen.compiled.findings,
     };
-    let (span, mut text) = hover::at(&known.project, seen.root, offset, beside)?;
-    if let Some(reason) = reason(known, span) {
+    let hover::Told { span, mut text, is_of_whole } = hover::at(&known.project, seen.root, offset, beside)?;
+    for reason in reasons(known, span, is_of_whole) {
         let _ = write!(text, "\n\n---\n\n```text\n{reason}```");
     }
     Some(lsp::Hover {
@@ -29,12 +29,12 @@ pub(super) fn hover(known: &Known<'_>, offset: u32) -> Option<lsp::Hover> {
     })
 }
 
-/// Where the strip of a layer comes from whose head stands there, once its plan is made: the tree that `why` prints.
-fn reason(known: &Known<'_>, head: Span) -> Option<String> {
-    let design = known.seen.compiled.complete()?;
-    let layers = design.recipe.layers().map(|(_, _, layer)| layer).zip(&design.vessel.layers);
-    let (_, built) = layers.into_iter().find(|(layer, _)| layer.head == head)?;
-    Reasons::of(&design, &*known.seen.world).tell(&format!("{}.strip-width", built.id)).ok()
+/// Where the figures come from that are written there, once the plan is made: the trees that `why` prints.
+fn reasons(known: &Known<'_>, span: Span, is_of_whole: bool) -> Vec<String> {
+    let Some(design) = known.seen.compiled.complete() else { return Vec::new() };
+    let reasons = Reasons::of(&design, &*known.seen.world);
+    let names = if is_of_whole { reasons.of_whole() } else { reasons.written_at(span) };
+    names.iter().filter_map(|name| reasons.tell(name).ok()).collect()
 }
 
 pub(super) fn completion(known: &Known<'_>, offset: u32) -> Vec<lsp::CompletionItem> {

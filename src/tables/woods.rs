@@ -1,5 +1,6 @@
 //! Woods: specific gravity, movement, hardness, color, hazards.
 
+use std::collections::HashMap;
 use std::sync::{LazyLock, OnceLock};
 
 use serde::Deserialize;
@@ -78,8 +79,12 @@ pub fn short_names() -> &'static [WoodName] {
 /// The wood with exactly that key.
 #[must_use]
 pub fn find_wood(key: &str) -> Option<&'static Wood> {
-    WOODS.iter().find(|wood| wood.key == key)
+    WOODS_BY_KEY.get(key).copied()
 }
+
+/// Woods are asked for by every segment of every pattern.
+static WOODS_BY_KEY: LazyLock<HashMap<&str, &Wood>> =
+    LazyLock::new(|| WOODS.iter().map(|wood| (wood.key.as_str(), wood)).collect());
 
 impl WoodName {
     /// The keys of the woods that may be meant.

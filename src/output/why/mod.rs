@@ -12,7 +12,9 @@ use serde_json::{Value, json};
 
 use crate::compile::Complete;
 use crate::finding::nearest;
-use crate::source::World;
+use crate::geometry::LayerShape;
+use crate::resolve::Subject as Promised;
+use crate::source::{Span, World};
 use crate::workings::{FigureId, Input, Origin};
 
 use super::design::Sources;
@@ -41,6 +43,43 @@ impl<'a> Reasons<'a> {
         let sources = Sources::of(design, world);
         let subjects = subjects::of(design, &sources);
         Self { sheet: Sheet::new(design), sources, subjects }
+    }
+
+    /// The names of what is asked for first of a vessel.
+    #[must_use]
+    pub fn of_whole(&self) -> Vec<String> {
+        self.named([&self.sheet.design.vessel.capacity.origin, &self.sheet.plan.totals.mass.origin])
+    }
+
+    /// The names of what decides the statement at `span`: the strip or the round of the layer that it heads, the figure that
+    /// it promises.
+    #[must_use]
+    pub fn written_at(&self, span: Span) -> Vec<String> {
+        let (recipe, vessel, totals) = (self.sheet.recipe, self.sheet.design.vessel, &self.sheet.plan.totals);
+        let layers = recipe.layers().map(|(_, _, layer)| layer).zip(&vessel.layers);
+        let layer =
+            layers.into_iter().find(|(layer, _)| layer.head == span).and_then(|(_, built)| match &built.shape {
+                LayerShape::Ring(ring) => Some(&ring.strip_width.origin),
+                LayerShape::Disc { blank_diameter, .. } => Some(&blank_diameter.origin),
+                LayerShape::Slant(_) => None,
+            });
+        let promised = recipe.expects.iter().find(|expect| expect.span.contains(span));
+        let promised = promised.and_then(|expect| match expect.subject {
+            Promised::Capacity => Some(&vessel.capacity.origin),
+            Promised::Mass => Some(&totals.mass.origin),
+            Promised::Height => Some(&vessel.height.origin),
+            Promised::Diameter => Some(&vessel.max_diameter.origin),
+            Promised::BoardFeet => Some(&totals.lumber.origin),
+            Promised::Pieces | Promised::Cost | Promised::Days => None,
+        });
+        self.named(layer.into_iter().chain(promised))
+    }
+
+    fn named<'o>(&self, origins: impl IntoIterator<Item = &'o Origin>) -> Vec<String> {
+        let figures =
+            origins.into_iter().filter_map(|origin| if let Origin::Figure(id) = origin { Some(*id) } else { None });
+        let name = |id| self.subjects.iter().find(|subject| subject.id == id).map(Subject::name);
+        figures.filter_map(name).collect()
     }
 
     /// All names, a line for each thing that has figures.
