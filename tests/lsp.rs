@@ -337,7 +337,7 @@ fn hover_tells_where_figures_come_from() {
         });
         assert!(told, "{first}");
     };
-    tree_of(&bowl_with("    ring [pale*2", "    ri$0ng [pale*2"), "```text\nbody.band.strip-width\n");
+    tree_of(&bowl_with("    ring [pale*2", "    ri$0ng [pale*2"), "\nstrip width needed = ");
     tree_of(&bowl_with("    disc walnut", "    di$0sc walnut"), "\ndiameter of the round to saw = ");
     tree_of(&bowl_with("vessel \"", "ves$0sel \""), "```text\nvessel.capacity\n");
     tree_of(&bowl_with("  floor 12", "  exp$0ect mass <= 9 kg\n  floor 12"), "```text\nvessel.mass\n");

@@ -75,11 +75,14 @@ impl<'a> Reasons<'a> {
         self.named(layer.into_iter().chain(promised))
     }
 
+    /// The shortest name of each: a figure that is one thing's need may be another's size.
     fn named<'o>(&self, origins: impl IntoIterator<Item = &'o Origin>) -> Vec<String> {
-        let figures =
-            origins.into_iter().filter_map(|origin| if let Origin::Figure(id) = origin { Some(*id) } else { None });
-        let name = |id| self.subjects.iter().find(|subject| subject.id == id).map(Subject::name);
-        figures.filter_map(name).collect()
+        let name = |origin: &Origin| {
+            let Origin::Figure(id) = origin else { return None };
+            let names = self.subjects.iter().filter(|subject| subject.id == *id).map(Subject::name);
+            names.min_by_key(String::len)
+        };
+        origins.into_iter().filter_map(name).collect()
     }
 
     /// All names, a line for each thing that has figures.
