@@ -239,10 +239,7 @@ fn many_threads_say_what_one_says() {
         let one = run("1");
         assert_eq!(one.status.code(), Some(2), "two files cannot be read");
         assert!(one.stdout.len() + one.stderr.len() > 1000);
-        for threads in ["2", "8"] {
-            let some = run(threads);
-            assert!(some == one, "{format}, {threads} threads");
-        }
+        assert!(run("8") == one, "{format}");
     }
     fs::remove_file(bench.path("many/30b.vessel")).unwrap();
     fs::remove_file(bench.path("many/50b.vessel")).unwrap();
@@ -258,7 +255,7 @@ fn many_threads_say_what_one_says() {
 #[test]
 fn a_bar_is_for_a_long_run_on_a_terminal_alone() {
     let bench = Bench::new();
-    let layers = "    ring maple\n".repeat(3000);
+    let layers = "    ring maple\n".repeat(800);
     let slow = CUP.replace("    ring maple\n", &layers);
     for number in 0..40 {
         bench.file(&format!("{number:02}.vessel"), &slow);

@@ -3,6 +3,7 @@
 //!
 //! Lengths are whole micrometers ([`Um`]); whoever asks rounds wants up and boards down.
 
+mod batch;
 mod board;
 mod bound;
 mod find;
@@ -155,6 +156,11 @@ pub struct Run {
 /// the search finds a way.
 #[must_use]
 pub fn solve(problem: &Problem, effort: &Effort<'_>) -> Solved {
+    batch::solve(problem, effort)
+}
+
+/// Plans all cuts at once.
+fn solve_whole(problem: &Problem, effort: &Effort<'_>) -> Solved {
     let mut wanted = Wanted::all(problem);
     let (mut lacks, mut givers) = (Vec::new(), Vec::new());
     for (class, of_class) in problem.classes.iter().enumerate() {

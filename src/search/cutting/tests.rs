@@ -3,7 +3,7 @@ use std::collections::BTreeMap;
 use proptest::prelude::*;
 use proptest::strategy::ValueTree as _;
 
-use super::{Class, Cost, Piece, Problem, Solved, Stock, Um, solve};
+use super::{Class, Cost, Piece, Problem, Solved, Stock, Um, solve, solve_whole};
 use crate::search::Effort;
 
 /// Cuts the boards as a person would read the plan, and knows nothing of how it was found.
@@ -352,6 +352,42 @@ fn what_is_short_is_told_and_the_rest_is_cut() {
     // (500 − 8 − 150) / 50 = 6.84
     assert_eq!(solved.lacks, [(0, 0, 10), (1, 0, 2)]);
     assert!(!solved.is_optimal);
+}
+
+/// Batch after batch wastes hardly more than all at once, and what belongs together stays so.
+#[test]
+fn very_many_kinds_of_pieces_are_planned_in_batches() {
+    let piece = |at: i64, together| Piece {
+        pitch: Um(3_000 + 37 * (at % 211)),
+        setting: usize::try_from(at % 3).unwrap(),
+        first: Um(5_000),
+        count: 1 + u32::try_from(at % 5).unwrap(),
+        together,
+    };
+    let class = |wide: i64, kinds: i64, groups: bool| Class {
+        thick: Um(20_000),
+        wide: Um(wide),
+        tail: Um(30_000),
+        is_block: false,
+        pieces: (0..kinds)
+            .map(|at| piece(at, (groups && at % 3 == 0).then(|| usize::try_from(at / 9).unwrap())))
+            .collect(),
+    };
+    let problem = Problem {
+        kerf: Um(3_000),
+        least_section: Um(100_000),
+        stock: vec![
+            kind_of(25_000, 90_000, 700_000, Some(9), 0, 1_500),
+            kind_of(25_000, 160_000, 2_400_000, None, 30, 9_600),
+        ],
+        classes: vec![class(22_000, 330, false), class(35_000, 240, true), class(51_000, 20, false)],
+    };
+    let effort = Effort::default();
+    let (parted, whole) = (solve(&problem, &effort), solve_whole(&problem, &effort));
+    replay(&problem, &parted);
+    replay(&problem, &whole);
+    assert_eq!((&parted.lacks, &whole.lacks), (&vec![], &vec![]));
+    assert!(parted.cost.wood * 20 <= whole.cost.wood * 21, "{:?} against {:?}", parted.cost, whole.cost);
 }
 
 #[test]
