@@ -78,6 +78,11 @@ pub enum Failure {
         /// All of them.
         paths: Vec<String>,
     },
+    /// Another build holds the output folder.
+    Busy {
+        /// Its path.
+        path: String,
+    },
     /// A link, a folder or a device in the place of a document.
     NotReplaceable {
         /// Its path.
@@ -210,6 +215,7 @@ impl Failure {
             Self::CannotWrite { .. } => "output/cannot-write",
             Self::CannotPrint { .. } => "output/cannot-print",
             Self::WouldOverwrite { .. } => "output/would-overwrite",
+            Self::Busy { .. } => "output/busy",
             Self::NotReplaceable { .. } => "output/not-replaceable",
             Self::NotAFolder { .. } => "output/not-a-folder",
             Self::SameFolder { .. } => "output/same-folder",
@@ -249,6 +255,9 @@ impl Failure {
             Self::WouldOverwrite { .. } => {
                 "nothing was written; move them away, choose another folder, or overwrite them with `--force`"
                     .to_owned()
+            }
+            Self::Busy { .. } => {
+                "nothing was written; let the other build end, or give another folder to `-o`".to_owned()
             }
             Self::NotReplaceable { .. } => "nothing was written; move it away or choose another place".to_owned(),
             Self::NotAFolder { .. } => "give another folder to `-o`".to_owned(),
@@ -347,6 +356,7 @@ impl Display for Failure {
                 let (verb, are) = if paths.len() == 1 { ("was", "is") } else { ("were", "are") };
                 write!(f, "{} {verb} not written by a build, or {are} edited since", paths.join(", "))
             }
+            Self::Busy { path } => write!(f, "another build has been writing to {} for 10 seconds", shown(path)),
             Self::NotReplaceable { path, what } => {
                 write!(f, "{} is {what}, which is never replaced", shown(path))
             }
@@ -400,6 +410,7 @@ impl Error for Failure {
             | Self::NoRecipes { .. }
             | Self::NothingToBuild { .. }
             | Self::WouldOverwrite { .. }
+            | Self::Busy { .. }
             | Self::NotReplaceable { .. }
             | Self::NotAFolder { .. }
             | Self::SameFolder { .. }

@@ -16,7 +16,8 @@ use sha2::{Digest, Sha256};
 use crate::output::Document;
 
 use super::Failure;
-use super::staged::Staged;
+use super::lock::Lock;
+use super::staged::{self, Staged};
 
 /// The file that says what a build wrote.
 const MANIFEST: &str = ".ringwright-build";
@@ -35,6 +36,9 @@ pub(super) struct Writing {
     stale: Vec<String>,
     before: Manifest,
     after: Manifest,
+    /// All that were asked for, and how, to look once more.
+    all: Vec<Document>,
+    force: bool,
 }
 
 /// What was done.
@@ -83,7 +87,7 @@ impl Writing {
         let mut after = Manifest::default();
         let mut to_write = Vec::new();
         let mut unchanged = 0;
-        for document in documents {
+        for document in &documents {
             let path = folder.join(&*document.name);
             let hash = hash(&document.bytes);
             let present = existing(&path)?;
@@ -95,33 +99,79 @@ impl Writing {
                 }
                 to_write.push(document.clone());
             }
-            after.0.insert((hash, document.name.into_owned()));
+            after.0.insert((hash, document.name.clone().into_owned()));
         }
         if !foreign.is_empty() {
             return Err(Failure::WouldOverwrite { paths: foreign });
         }
         let stale = before.untouched_besides(&after, folder);
-        Ok(Self { folder: folder.to_owned(), documents: to_write, unchanged, stale, before, after })
+        Ok(Self {
+            folder: folder.to_owned(),
+            documents: to_write,
+            unchanged,
+            stale,
+            before,
+            after,
+            all: documents,
+            force,
+        })
     }
 
     /// Writes them. When that fails before the first rename, the folder is as it was.
     ///
     /// # Errors
-    /// [`Failure::CannotWrite`].
+    /// [`Failure::CannotWrite`], [`Failure::Busy`]; those of [`Self::prepare`] when another build came between.
     pub(super) fn write(self) -> Result<Written, Failure> {
         let is_new = !self.folder.exists();
-        let written = self.write_all();
+        let folder = self.folder.clone();
+        let written = self.write_alone();
         if written.is_err() && is_new {
             // Only succeeds when it is empty, as it was when we made it.
-            let _ = fs::remove_dir(&self.folder);
+            let _ = fs::remove_dir(&folder);
         }
-        written?;
-        let new = self.documents.len();
-        Ok(Written { folder: self.folder, new, unchanged: self.unchanged, removed: self.stale })
+        written
+    }
+
+    fn write_alone(self) -> Result<Written, Failure> {
+        fs::create_dir_all(&self.folder).map_err(|cause| cannot(&self.folder, cause))?;
+        let _lock = Lock::on(&self.folder)?;
+        let now = self.renewed()?;
+        now.sweep();
+        now.write_all()?;
+        let new = now.documents.len();
+        Ok(Written { folder: now.folder, new, unchanged: now.unchanged, removed: now.stale })
+    }
+
+    /// The same, looked at once more if another build has written to the folder since.
+    fn renewed(self) -> Result<Self, Failure> {
+        let path = self.folder.join(MANIFEST);
+        let on_disk = if existing(&path)?.is_some() { Manifest::read(&path)? } else { None };
+        if on_disk.unwrap_or_default() == self.before {
+            return Ok(self);
+        }
+        Self::prepare(&self.folder, self.all, self.force)
+    }
+
+    /// Takes away what builds that were broken off have left beside the places of documents. Whoever holds the lock writes
+    /// nothing of the kind at this moment.
+    fn sweep(&self) {
+        let names: BTreeSet<&str> = self
+            .before
+            .0
+            .union(&self.after.0)
+            .map(|(_, name)| name.as_str())
+            .chain([MANIFEST.trim_start_matches('.')])
+            .collect();
+        let Ok(entries) = fs::read_dir(&self.folder) else { return };
+        for entry in entries.flatten() {
+            if entry.file_name().to_str().and_then(staged::place_of).is_some_and(|place| names.contains(place)) {
+                // What cannot be taken away harms nobody.
+                let _ = fs::remove_file(entry.path());
+            }
+        }
     }
 
     fn write_all(&self) -> Result<(), Failure> {
-        fs::create_dir_all(&self.folder).map_err(|cause| cannot(&self.folder, cause))?;
         let mut staged = Vec::new();
         for document in &self.documents {
             staged.push(Staged::write(&self.folder, &document.name, &document.bytes)?);

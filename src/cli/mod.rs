@@ -15,6 +15,7 @@ mod fix;
 mod fmt;
 mod folder;
 mod levels;
+mod lock;
 mod lsp;
 mod many;
 mod new;

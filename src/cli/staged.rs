@@ -73,6 +73,14 @@ impl Drop for Staged {
     }
 }
 
+/// The name of the file that one called so was written to become; none when it is no such file.
+pub(super) fn place_of(name: &str) -> Option<&str> {
+    let (place, marks) = name.strip_prefix('.')?.strip_suffix(".tmp")?.rsplit_once('.')?;
+    let (process, attempt) = marks.split_once('-')?;
+    let is_number = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+    (is_number(process) && is_number(attempt)).then_some(place)
+}
+
 fn cannot(path: &Path, cause: io::Error) -> Failure {
     Failure::CannotWrite { path: path.to_string_lossy().into_owned(), cause }
 }
