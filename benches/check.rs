@@ -1,46 +1,50 @@
-//! How much faster many recipes are checked on all cores than on one.
+//! How time and memory grow with the number of recipes and with the cores: `cargo bench --bench check`.
 
 #![allow(clippy::print_stdout, reason = "a bench prints its figures")]
 #![allow(clippy::disallowed_methods, reason = "what a test reads and writes is its own")]
 
+mod support;
+
 use std::fmt::Write as _;
 use std::path::Path;
-use std::process::{Command, Stdio};
-use std::time::{Duration, Instant};
+use std::process::Command;
 
-const RECIPES: u32 = 1000;
-const ROUNDS: usize = 7;
+use support::{Took, median, mib, ms, took};
+
+const COUNTS: [u32; 3] = [100, 1_000, 10_000];
 
 fn main() {
     let folder = tempfile::tempdir().expect("a temporary folder");
-    for number in 0..RECIPES {
-        std::fs::write(folder.path().join(format!("{number:04}.vessel")), recipe(number)).expect("written");
-    }
     let all = std::thread::available_parallelism().map_or(1, usize::from);
-    let (mut ones, mut alls) = (Vec::new(), Vec::new());
-    // Turn about, so that a slow spell of the machine hits both alike.
-    for _ in 0..ROUNDS {
-        ones.push(check(folder.path(), 1));
-        alls.push(check(folder.path(), all));
+    println!("check, recipes of 12 to 40 layers");
+    println!("  recipes  threads         time   time a recipe       memory   as fast as 1 thread");
+    let mut written = 0;
+    for count in COUNTS {
+        for number in written..count {
+            std::fs::write(folder.path().join(format!("{number:05}.vessel")), recipe(number)).expect("written");
+        }
+        written = count;
+        let rounds = if count < 10_000 { 5 } else { 1 };
+        let (mut threads, mut one) = (1, None);
+        while threads <= all {
+            let Took { time, memory } = median((0..rounds).map(|_| check(folder.path(), threads)).collect());
+            let first = *one.get_or_insert(time);
+            println!(
+                "  {count:>7}  {threads:>7}  {}  {:>11.3} ms  {}   {:.2}",
+                ms(time),
+                time.as_secs_f64() * 1e3 / f64::from(count),
+                mib(memory),
+                first.as_secs_f64() / time.as_secs_f64()
+            );
+            threads *= 2;
+        }
     }
-    let (one, all_of_them) = (median(ones), median(alls));
-    println!("check, {RECIPES} recipes of 12 to 40 layers");
-    println!("  1 thread    {:9.3} ms", one.as_secs_f64() * 1e3);
-    println!(
-        "  {all} threads   {:9.3} ms   {:.2} times as fast",
-        all_of_them.as_secs_f64() * 1e3,
-        one.as_secs_f64() / all_of_them.as_secs_f64()
-    );
 }
 
-fn check(folder: &Path, threads: usize) -> Duration {
+fn check(folder: &Path, threads: usize) -> Took {
     let mut command = Command::new(env!("CARGO_BIN_EXE_ringwright"));
     command.args(["check", "--format", "short"]).arg(folder).env("RAYON_NUM_THREADS", threads.to_string());
-    let start = Instant::now();
-    let status = command.stdout(Stdio::null()).stderr(Stdio::null()).status();
-    let time = start.elapsed();
-    assert!(status.is_ok_and(|status| status.success()));
-    time
+    took(&mut command)
 }
 
 /// Some with a finding, most without.
@@ -56,9 +60,4 @@ fn recipe(number: u32) -> String {
     }
     text.push_str("  }\n}\n");
     text
-}
-
-fn median(mut times: Vec<Duration>) -> Duration {
-    times.sort_unstable();
-    times[times.len() / 2]
 }

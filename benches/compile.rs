@@ -8,7 +8,8 @@
 #![allow(clippy::print_stdout, reason = "a bench prints its figures")]
 #![allow(clippy::disallowed_methods, reason = "what a test reads and writes is its own")]
 
-use std::fmt::Write as _;
+mod support;
+
 use std::path::Path;
 use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
@@ -16,6 +17,7 @@ use std::time::{Duration, Instant};
 use ringwright::compile::compile;
 use ringwright::output;
 use ringwright::source::MapWorld;
+use support::{median, ms, recipe_of};
 
 /// Set for the child process that plays the bare program.
 const BARE: &str = "RINGWRIGHT_BENCH_BARE";
@@ -76,8 +78,8 @@ fn against_json() {
     let text = recipe_of(12);
     let design = design_of(&text);
     let parse =
-        median((0..200).map(|_| timed(|| serde_json::from_slice::<serde_json::Value>(&design).is_ok())).collect());
-    let build = median((0..200).map(|_| timed(|| design_of(&text).len())).collect());
+        median((0..200).map(|_| elapsed(|| serde_json::from_slice::<serde_json::Value>(&design).is_ok())).collect());
+    let build = median((0..200).map(|_| elapsed(|| design_of(&text).len())).collect());
     println!("in one process, 12 layers, design.json of {} bytes", design.len());
     println!("  serde_json parses it     {}", ms(parse));
     println!("  compile, all documents   {}   ratio {:.2}", ms(build), ratio(build, parse));
@@ -88,7 +90,7 @@ fn many_layers() {
     let mut per_layer = Vec::new();
     for layers in [500, 1000, 2000, 4000, 8000] {
         let text = recipe_of(layers);
-        let time = median((0..15).map(|_| timed(|| check(&text))).collect());
+        let time = median((0..15).map(|_| elapsed(|| check(&text))).collect());
         per_layer.push(time.as_secs_f64() / f64::from(layers));
         println!("  {layers:>5} layers  {}   {:.2} µs a layer", ms(time), time.as_secs_f64() * 1e6 / f64::from(layers));
     }
@@ -115,27 +117,8 @@ fn design_of(text: &str) -> Vec<u8> {
         .expect("a design")
 }
 
-/// A vessel of that many layers whose diameter swells and shrinks, each layer on its own line.
-fn recipe_of(layers: u32) -> String {
-    let mut text = String::from("units mm\nvessel \"Bench\" {\n  outside smooth {\n");
-    let height = 10.0 * f64::from(layers);
-    for point in 0..=12 {
-        let share = f64::from(point) / 12.0;
-        let swell = if point % 2 == 0 { 0.0 } else { 4.0 };
-        let _ = writeln!(text, "    at {:.1} diameter {:.1}", height * share, 180.0 + swell);
-    }
-    text.push_str("  }\n  wall 9\n  floor 10\n  every ring { segments 12  thick 10  stagger half }\n");
-    text.push_str("  body {\n    disc walnut thick 10\n");
-    for layer in 1..layers {
-        let line = match layer % 3 {
-            0 => "ring [maple*2 walnut]",
-            1 => "ring maple",
-            _ => "ring [walnut maple] segments 12",
-        };
-        let _ = writeln!(text, "    {line}");
-    }
-    text.push_str("  }\n}\n");
-    text
+fn elapsed<T>(work: impl FnOnce() -> T) -> Duration {
+    support::timed(work).0
 }
 
 fn run(command: &mut Command) -> Duration {
@@ -146,21 +129,6 @@ fn run(command: &mut Command) -> Duration {
     time
 }
 
-fn timed<T>(work: impl FnOnce() -> T) -> Duration {
-    let start = Instant::now();
-    std::hint::black_box(work());
-    start.elapsed()
-}
-
-fn median(mut times: Vec<Duration>) -> Duration {
-    times.sort_unstable();
-    times[times.len() / 2]
-}
-
-fn ms(time: Duration) -> String {
-    format!("{:8.3} ms", time.as_secs_f64() * 1e3)
-}
-
-fn ratio(a: Duration, b: Duration) -> f64 {
-    a.as_secs_f64() / b.as_secs_f64()
+fn ratio(time: Duration, over: Duration) -> f64 {
+    time.as_secs_f64() / over.as_secs_f64()
 }

@@ -13,14 +13,15 @@
 
 #[path = "../tests/lsp_support/mod.rs"]
 mod lsp_support;
+mod support;
 
-use std::fmt::Write as _;
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 use lsp_support::{Editor, position};
 use ringwright::compile::{compile, glance};
 use ringwright::source::MapWorld;
 use serde_json::{Value, json};
+use support::{median, ms, recipe_of, timed};
 
 /// What makes every third layer's line.
 const LAYER: &str = "ring [walnut maple] segments 12";
@@ -29,7 +30,7 @@ const LAYER: &str = "ring [walnut maple] segments 12";
 const GOAL: Duration = Duration::from_millis(5);
 
 fn main() {
-    let text = recipe_of(1000);
+    let text = lines_of(1000);
     let lines = text.lines().count();
     let in_process = |work: fn(&MapWorld, ringwright::source::FileId) -> usize| {
         median(
@@ -153,7 +154,7 @@ fn requests(editor: &mut Editor) {
 }
 
 fn memory() {
-    let text = recipe_of(60);
+    let text = lines_of(60);
     let mut editor = Editor::with(&[], json!({}), false);
     editor.open("bench.vessel", &text);
     while editor.next_within(Duration::from_secs(1)).is_some() {}
@@ -193,40 +194,6 @@ fn resident(id: u32) -> Option<u32> {
 }
 
 /// A vessel with about so many lines, nearly all of them layers.
-fn recipe_of(lines: u32) -> String {
-    let layers = lines.saturating_sub(22);
-    let mut text = String::from("units mm\nvessel \"Bench\" {\n  outside smooth {\n");
-    let height = 10.0 * f64::from(layers);
-    for point in 0..=12 {
-        let share = f64::from(point) / 12.0;
-        let swell = if point % 2 == 0 { 0.0 } else { 4.0 };
-        let _ = writeln!(text, "    at {:.1} diameter {:.1}", height * share, 180.0 + swell);
-    }
-    text.push_str("  }\n  wall 9\n  floor 10\n  every ring { segments 12  thick 10  stagger half }\n");
-    text.push_str("  body {\n    disc walnut thick 10\n");
-    for layer in 1..layers {
-        let line = match layer % 3 {
-            0 => "ring [maple*2 walnut]",
-            1 => "ring maple",
-            _ => "ring [walnut maple] segments 12",
-        };
-        let _ = writeln!(text, "    {line}");
-    }
-    text.push_str("  }\n}\n");
-    text
-}
-
-fn timed<T>(work: impl FnOnce() -> T) -> (Duration, T) {
-    let start = Instant::now();
-    let result = std::hint::black_box(work());
-    (start.elapsed(), result)
-}
-
-fn median(mut times: Vec<Duration>) -> Duration {
-    times.sort_unstable();
-    times[times.len() / 2]
-}
-
-fn ms(time: Duration) -> String {
-    format!("{:8.3} ms", time.as_secs_f64() * 1e3)
+fn lines_of(lines: u32) -> String {
+    recipe_of(lines.saturating_sub(22))
 }

@@ -107,7 +107,7 @@ impl<'t> Earlier<'t> {
             for step in &self.steps[self.next.0..line_end.next.0] {
                 match step {
                     Step::Line(items, brace) => {
-                        take(Taken::Line(shift.items(items), brace.map(|brace| shift.span(brace))))
+                        take(Taken::Line(shift.items(items), brace.map(|brace| shift.span(brace))));
                     }
                     Step::Close(brace) => take(Taken::Close(shift.span(*brace))),
                     Step::Broken(_) => {}
@@ -163,9 +163,8 @@ impl<'t> Earlier<'t> {
                 continue;
             }
             at += match (bytes.get(at), bytes.get(at + 1)) {
-                (Some(b' ' | b'\t'), _) => 1,
+                (Some(b' ' | b'\t' | b'\n'), _) => 1,
                 (Some(b'\r'), Some(b'\n')) => 2,
-                (Some(b'\n'), _) => 1,
                 // The end of both texts; where only one of them ends, the same text is read on.
                 (None, _) if end == bytes.len() && self.same.1 > 0 && at > start => return Some(LineEnd { at, next }),
                 _ => return None,
