@@ -20,6 +20,7 @@ mod many;
 mod new;
 mod patch;
 mod paths;
+mod portable;
 mod portrait;
 mod preview;
 mod progress;
