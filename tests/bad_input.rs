@@ -25,6 +25,20 @@ fn texts_that_are_no_recipe() {
 }
 
 #[test]
+fn line_ends_of_very_old_macs_are_told() {
+    let (_, compiled) = compile_text(&format!("# A cup\n{}", cup("")).replace('\n', "\r"));
+    let help = compiled.findings[0].help.as_deref();
+    assert!(help.is_some_and(|help| help.contains("carriage return")), "{:?}", compiled.findings);
+}
+
+#[test]
+fn a_path_that_only_windows_understands_is_told_on_every_system() {
+    let (world, compiled) = compile_text(&format!("use \"lib\\\\shop.vessel\"\n{}", cup("")));
+    assert!(said(&world, &compiled)[0].0 == "use/not-found", "{:?}", compiled.findings);
+    assert!(compiled.findings[0].help.as_deref().is_some_and(|help| help.contains("write `/`")));
+}
+
+#[test]
 fn line_ends_tabs_and_marks_change_nothing() {
     let plain = cup("");
     let plain_design = format!("{:?}", compile_text(&plain).1.vessel.map(|vessel| vessel.capacity.value));

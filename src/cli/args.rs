@@ -4,7 +4,8 @@ use std::ops::RangeInclusive;
 use std::path::PathBuf;
 
 use clap::builder::PossibleValue;
-use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
+use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum, ValueHint};
+use clap_complete::Shell;
 
 use crate::finding::render::Format;
 use crate::mend::Wanted;
@@ -12,23 +13,9 @@ use crate::output::Paper;
 use crate::quantity::Date;
 
 use super::levels::Weights;
+use super::offered::{Offered, codes_and_families};
 use super::terminal::Stream;
-
-const EXAMPLES: &str = "\
-Examples:
-  ringwright new bowl                      a commented starter recipe, bowl.vessel
-  ringwright check bowl.vessel             what is wrong with it, and what to do
-  ringwright build bowl.vessel -o bowl     the papers for the shop, in the folder bowl
-  ringwright preview bowl.vessel           the shop sheet in the browser, drawn anew at each save
-  ringwright fmt                           lay out all recipes below this folder
-  ringwright explain ring/does-not-cover   more about one kind of finding
-  ringwright diff --git HEAD bowl.vessel   what your changes to it mean in the shop
-  ringwright why bowl.vessel cut.A         where the figures of a cut come from
-
-Exit codes:
-  0  nothing stands against it (there may be warnings and notes)
-  1  findings deny it
-  2  it could not run: no such file, cannot write, wrong usage";
+use super::{help, version};
 
 const CHECK_EXAMPLES: &str = "\
 Examples:
@@ -120,12 +107,34 @@ A file is written whole or not at all, and one that is laid out already is not w
 Exit codes: 0 done, 1 a line cannot be read, 2 could not run;
 with --check and --diff 1 also says that something would change";
 
+const MAN_PAGES_EXAMPLES: &str = "\
+Examples:
+  ringwright man-pages -o ~/.local/share/man/man1
+
+Every page is written whole or not at all, and what was not written so is never overwritten without --force.
+
+Exit codes: 0 written, 2 could not write";
+
+const COMPLETIONS_EXAMPLES: &str = "\
+Examples:
+  ringwright completions bash > ~/.local/share/bash-completion/completions/ringwright
+  ringwright completions zsh > ~/.zfunc/_ringwright        with `fpath+=~/.zfunc` before `compinit` in ~/.zshrc
+  ringwright completions fish > ~/.config/fish/completions/ringwright.fish
+  ringwright completions elvish >> ~/.config/elvish/rc.elv
+  ringwright completions powershell >> $PROFILE
+
+Exit codes: 0 printed, 2 could not print";
+
+/// Where help lists the options that all commands have: behind a command's own.
+const EVERYWHERE: &str = "Options of every command";
+
 /// A compiler for segmented woodturning: from a recipe to cut list, glue schedule and turning notes
 ///
 /// A recipe is a text file, `*.vessel`. It says the outside shape, the wall and the layers of glued
 /// rings from the bench up; ringwright computes every cut and checks that the vessel can be made.
 #[derive(Debug, Parser)]
-#[command(name = "ringwright", version, after_help = EXAMPLES)]
+#[command(name = "ringwright", version = version::SHORT, long_version = version::LONG)]
+#[command(after_help = help::MORE, after_long_help = help::AFTER)]
 pub(super) struct Args {
     #[command(flatten)]
     pub(super) output: Output,
@@ -139,7 +148,7 @@ pub(super) enum Command {
     #[command(after_help = CHECK_EXAMPLES)]
     Check {
         /// Recipes, or folders whose `*.vessel` files are checked; `-` reads standard input
-        #[arg(required = true, value_name = "PATH")]
+        #[arg(required = true, value_name = "PATH", value_hint = ValueHint::AnyPath)]
         paths: Vec<PathBuf>,
         #[command(flatten)]
         weights: Weights,
@@ -152,10 +161,10 @@ pub(super) enum Command {
     #[command(after_help = BUILD_EXAMPLES)]
     Build {
         /// Recipes; `-` reads standard input
-        #[arg(required = true, value_name = "RECIPE")]
+        #[arg(required = true, value_name = "RECIPE", value_hint = ValueHint::FilePath)]
         recipes: Vec<PathBuf>,
         /// The folder to write the documents to
-        #[arg(short = 'o', long = "out", value_name = "DIR")]
+        #[arg(short = 'o', long = "out", value_name = "DIR", value_hint = ValueHint::DirPath)]
         folder: Option<PathBuf>,
         /// Overwrite files that no build wrote, or that were edited since
         #[arg(long, requires = "folder")]
@@ -172,7 +181,7 @@ pub(super) enum Command {
     #[command(after_help = PREVIEW_EXAMPLES)]
     Preview {
         /// The recipe to look at
-        #[arg(value_name = "RECIPE")]
+        #[arg(value_name = "RECIPE", value_hint = ValueHint::FilePath)]
         recipe: PathBuf,
         /// Where the browser finds it; 0 takes any free port. Without it 4780, or any free one when that is taken
         #[arg(long, value_name = "N")]
@@ -187,7 +196,7 @@ pub(super) enum Command {
     #[command(after_help = FMT_EXAMPLES)]
     Fmt {
         /// Recipes, or folders whose `*.vessel` files are formatted; `-` is standard input to standard output
-        #[arg(default_value = ".", value_name = "PATH", hide_default_value = true)]
+        #[arg(default_value = ".", value_name = "PATH", hide_default_value = true, value_hint = ValueHint::AnyPath)]
         paths: Vec<PathBuf>,
         /// Name the files that would change, and write nothing
         #[arg(long, conflicts_with = "diff")]
@@ -202,6 +211,7 @@ pub(super) enum Command {
     #[command(after_help = "Exit codes: 0 explained, 2 there is no such code")]
     Explain {
         /// As it stands in the brackets of a finding: `ring/does-not-cover`; or a family: `ring`
+        #[arg(value_parser = Offered(codes_and_families), hide_possible_values = true)]
         code: Option<String>,
         /// For scripts: code, severity and one line for every code, and nothing else
         #[arg(long, conflicts_with = "code")]
@@ -211,7 +221,7 @@ pub(super) enum Command {
     #[command(after_help = WHY_EXAMPLES)]
     Why {
         /// The recipe; `-` reads standard input
-        #[arg(value_name = "RECIPE")]
+        #[arg(value_name = "RECIPE", value_hint = ValueHint::FilePath)]
         recipe: PathBuf,
         /// A figure, `body.ring-3.strip-width`, or what has figures, `body.ring-3`; without it all names
         #[arg(value_name = "SUBJECT")]
@@ -221,7 +231,7 @@ pub(super) enum Command {
     #[command(after_help = DIFF_EXAMPLES)]
     Diff {
         /// The version before and the one after; with --git one recipe; or the seven words that git hands on
-        #[arg(required = true, value_name = "RECIPE")]
+        #[arg(required = true, value_name = "RECIPE", value_hint = ValueHint::FilePath)]
         paths: Vec<PathBuf>,
         /// Compare with the recipe, and what it uses, as they were at this revision
         #[arg(long, value_name = "REVISION")]
@@ -242,6 +252,7 @@ pub(super) enum Command {
     #[command(after_help = "Exit codes: 0 written, 2 could not write")]
     New {
         /// What the vessel is called; may have folders before it
+        #[arg(value_hint = ValueHint::FilePath)]
         name: PathBuf,
     },
     /// Serve an editor: findings as you type, help, completion, renaming
@@ -250,6 +261,27 @@ pub(super) enum Command {
     /// grammar/editors.md tells how to set up yours.
     #[command(after_help = "Exit codes: 0 the editor took its leave, 1 it went without a word")]
     Lsp,
+    /// Print the manual of the language, as Markdown
+    #[command(after_help = "Exit codes: 0 printed, 2 could not print")]
+    Manual,
+    /// Write the manual pages of the commands, for `man`
+    ///
+    /// One for the whole, `ringwright.1`, and one for each command, such as `ringwright-build.1`.
+    #[command(after_help = MAN_PAGES_EXAMPLES)]
+    ManPages {
+        /// The folder to write them to
+        #[arg(short = 'o', long = "out", value_name = "DIR", value_hint = ValueHint::DirPath, required = true)]
+        folder: PathBuf,
+        /// Overwrite files that were not written so, or that were edited since
+        #[arg(long)]
+        force: bool,
+    },
+    /// Print what a shell needs to complete commands, options and codes
+    #[command(after_help = COMPLETIONS_EXAMPLES)]
+    Completions {
+        /// Whose they are
+        shell: Shell,
+    },
 }
 
 /// What is asked of the plan.
@@ -320,10 +352,10 @@ impl Mending {
 #[derive(Debug, ClapArgs)]
 pub(super) struct Tolerance {
     /// Tell and count only what is not in FILE, a baseline that --write-baseline wrote
-    #[arg(long, value_name = "FILE")]
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub(super) baseline: Option<PathBuf>,
     /// Write all that is found to FILE, and tell none of it; with --baseline, keep what of it still occurs
-    #[arg(long, value_name = "FILE")]
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub(super) write_baseline: Option<PathBuf>,
     /// Deny when more than N findings are told, notes too
     #[arg(long, value_name = "N")]
@@ -335,9 +367,11 @@ pub(super) struct Tolerance {
 pub(super) struct Output {
     /// How findings are written
     #[arg(long, global = true, value_name = "FORMAT", default_value = "human", hide_default_value = true)]
+    #[arg(help_heading = EVERYWHERE)]
     pub(super) format: Format,
     /// When to use color; `NO_COLOR` is obeyed
     #[arg(long, global = true, value_name = "WHEN", default_value = "auto", hide_default_value = true)]
+    #[arg(help_heading = EVERYWHERE)]
     pub(super) color: Color,
 }
 

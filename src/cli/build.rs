@@ -12,6 +12,7 @@ use super::baseline::Baseline;
 use super::folder::{Writing, Written};
 use super::levels::Weights;
 use super::paths::{Input, without_repetitions};
+use super::portable::folded;
 use super::portrait;
 use super::progress::Search;
 use super::reporter::Reporter;
@@ -99,7 +100,7 @@ fn folders(inputs: &[Input], folder: &Path) -> Result<Vec<PathBuf>, Failure> {
     let stems: Vec<String> = inputs.iter().map(Input::stem).collect();
     for (at, stem) in stems.iter().enumerate() {
         // Some file systems know no difference between `Bowl` and `bowl`.
-        let same = stems[..at].iter().position(|other| other.to_lowercase() == stem.to_lowercase());
+        let same = stems[..at].iter().position(|other| folded(other) == folded(stem));
         if let Some(other) = same {
             return Err(Failure::SameFolder {
                 folder: folder.join(stem).to_string_lossy().into_owned(),
@@ -111,7 +112,8 @@ fn folders(inputs: &[Input], folder: &Path) -> Result<Vec<PathBuf>, Failure> {
     Ok(stems.iter().map(|stem| folder.join(stem)).collect())
 }
 
-fn told(written: &Written, output: Output) {
+/// Tells what was written.
+pub(super) fn told(written: &Written, output: Output) {
     let Written { folder, new, unchanged, removed } = written;
     let all = new + unchanged;
     let plural = if all == 1 { "" } else { "s" };

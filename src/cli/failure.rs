@@ -182,6 +182,8 @@ pub enum Failure {
     NoName {
         /// What was given.
         path: String,
+        /// What some system has against it.
+        why: Option<&'static str>,
     },
 }
 
@@ -385,7 +387,10 @@ impl Display for Failure {
             Self::PortInUse { port } => write!(f, "another program has port {port} of this machine"),
             Self::CannotServe { address, .. } => write!(f, "nothing can be served at {address}"),
             Self::Exists { path } => write!(f, "{} is there already", shown(path)),
-            Self::NoName { path } => write!(f, "{} is no name for a recipe", shown(path)),
+            Self::NoName { path, why: None } => write!(f, "{} is no name for a recipe", shown(path)),
+            Self::NoName { path, why: Some(why) } => {
+                write!(f, "{} is no name for a recipe that goes to other systems: {why}", shown(path))
+            }
         }
     }
 }

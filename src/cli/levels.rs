@@ -5,13 +5,14 @@ use clap::Args as ClapArgs;
 use crate::finding::policy::{Codes, Level, Levels, families};
 use crate::finding::{Finding, Severity, nearest, or_list};
 
+use super::offered::{Offered, codes_and_families};
 use super::{Failure, explain};
 
 /// `--deny` and `--level`.
 #[derive(Debug, Clone, Default, ClapArgs)]
 pub(super) struct Weights {
     /// Let these findings deny too: a code, a family of codes, `warnings` or `notes`
-    #[arg(long, value_name = "WHAT")]
+    #[arg(long, value_name = "WHAT", value_parser = Offered(what_denies), hide_possible_values = true)]
     deny: Vec<String>,
     /// How much findings weigh: a code or a family, and error, warning, note or off; wins over the recipe
     #[arg(long, value_name = "CODE=LEVEL")]
@@ -48,6 +49,11 @@ impl Weights {
         });
         Ok(Denial(denied.collect::<Result<_, _>>()?))
     }
+}
+
+/// What `--deny` takes.
+fn what_denies() -> Vec<&'static str> {
+    ["warnings", "notes"].into_iter().chain(codes_and_families()).collect()
 }
 
 /// What denies a recipe beside errors.

@@ -7,6 +7,7 @@ mod args;
 mod baseline;
 mod build;
 mod check;
+mod completions;
 mod diff;
 mod disk;
 mod explain;
@@ -14,13 +15,18 @@ mod failure;
 mod fix;
 mod fmt;
 mod folder;
+mod help;
 mod levels;
 mod lock;
 mod lsp;
+mod man_pages;
+mod manual;
 mod many;
 mod new;
+mod offered;
 mod patch;
 mod paths;
+mod portable;
 mod portrait;
 mod preview;
 mod progress;
@@ -30,11 +36,12 @@ mod rewrite;
 mod schema;
 mod staged;
 mod terminal;
+mod version;
 mod why;
 
 use std::process::ExitCode;
 
-use clap::Parser;
+use clap::FromArgMatches;
 
 use args::{Args, Command};
 
@@ -53,7 +60,8 @@ enum Outcome {
 /// Runs the program on the process's own arguments.
 #[must_use]
 pub fn run() -> ExitCode {
-    let args = match Args::try_parse() {
+    let said = help::command().try_get_matches().and_then(|said| Args::from_arg_matches(&said));
+    let args = match said {
         Ok(args) => args,
         Err(usage) => {
             // Help and version come this way too, as a success. A closed pipe is nobody's fault.
@@ -83,6 +91,9 @@ pub fn run() -> ExitCode {
         Command::Schema => schema::run(),
         Command::New { name } => new::run(name, args.output),
         Command::Lsp => Ok(lsp::run()),
+        Command::Manual => manual::run(),
+        Command::ManPages { folder, force } => man_pages::run(folder, *force, args.output),
+        Command::Completions { shell } => completions::run(*shell),
     };
     match outcome {
         Ok(Outcome::Clean) => ExitCode::SUCCESS,

@@ -4,14 +4,18 @@ use std::fs::OpenOptions;
 use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
 
+use crate::source::Platform;
+
 use super::args::Output;
+use super::portable::trouble;
 use super::{Failure, Outcome, terminal};
 
 const STARTER: &str = include_str!("starter.vessel");
 
 /// Writes `NAME.vessel`, if there is no such file.
 pub(super) fn run(name: &Path, output: Output) -> Result<Outcome, Failure> {
-    let (path, title) = named(name).ok_or_else(|| Failure::NoName { path: name.to_string_lossy().into_owned() })?;
+    let (path, title) = named(Platform::HERE, name)
+        .map_err(|why| Failure::NoName { path: name.to_string_lossy().into_owned(), why })?;
     let shown = path.to_string_lossy().into_owned();
     let cannot = |cause| Failure::CannotWrite { path: shown.clone(), cause };
     let mut file = match OpenOptions::new().write(true).create_new(true).open(&path) {
@@ -30,18 +34,21 @@ pub(super) fn run(name: &Path, output: Output) -> Result<Outcome, Failure> {
 }
 
 /// The file for a name, and the vessel's name in it: `shop/rye-crock` is "Rye crock" in `shop/rye-crock.vessel`.
-fn named(name: &Path) -> Option<(PathBuf, String)> {
-    let given = name.to_str()?;
+/// Else why not; no reason where there is no name at all.
+fn named(platform: Platform, name: &Path) -> Result<(PathBuf, String), Option<&'static str>> {
+    let given = name.to_str().ok_or(None)?;
     let stem = given.strip_suffix(".vessel").unwrap_or(given);
-    let last = stem.rsplit(std::path::is_separator).next()?;
+    let last = stem.rsplit(|letter| platform.parts_steps(letter)).next().unwrap_or("");
     if last.is_empty() || last == "." || last == ".." || stem.contains('\0') {
-        return None;
+        return Err(None);
+    }
+    if let Some(why) = trouble(&format!("{last}.vessel")) {
+        return Err(Some(why));
     }
     let words = last.replace(['-', '_'], " ");
-    let words: String = words.chars().filter(|char| !char.is_control() && !matches!(char, '"' | '\\')).collect();
     let mut letters = words.trim().chars();
-    let first = letters.next()?;
-    Some((PathBuf::from(format!("{stem}.vessel")), first.to_uppercase().chain(letters).collect()))
+    let first = letters.next().ok_or(None)?;
+    Ok((PathBuf::from(format!("{stem}.vessel")), first.to_uppercase().chain(letters).collect()))
 }
 
 #[cfg(test)]
@@ -49,16 +56,20 @@ mod tests {
     use std::path::{Path, PathBuf};
 
     use super::named;
+    use crate::source::Platform::{Unix, Windows};
 
     #[test]
     fn the_vessel_is_called_after_the_file() {
-        let name = |path: &str| named(Path::new(path));
-        assert_eq!(name("a/rye-crock"), Some((PathBuf::from("a/rye-crock.vessel"), "Rye crock".to_owned())));
-        assert_eq!(name("bowl.vessel"), Some((PathBuf::from("bowl.vessel"), "Bowl".to_owned())));
-        assert_eq!(name("v1.2"), Some((PathBuf::from("v1.2.vessel"), "V1.2".to_owned())));
+        let name = |path: &str| named(Unix, Path::new(path));
+        assert_eq!(name("a/rye-crock"), Ok((PathBuf::from("a/rye-crock.vessel"), "Rye crock".to_owned())));
+        assert_eq!(name("bowl.vessel"), Ok((PathBuf::from("bowl.vessel"), "Bowl".to_owned())));
+        assert_eq!(name("v1.2"), Ok((PathBuf::from("v1.2.vessel"), "V1.2".to_owned())));
         for none in ["", ".", "..", "a/", ".vessel", "a/..", "--"] {
-            assert_eq!(name(none), None, "{none}");
+            assert_eq!(name(none), Err(None), "{none}");
         }
-        assert_eq!(name("say\"hi").unwrap().1, "Sayhi");
+        for none in ["say\"hi", "a/con", "NUL.vessel", r"C:\bowl"] {
+            assert!(name(none).is_err_and(|why| why.is_some()), "{none}");
+        }
+        assert_eq!(named(Windows, Path::new(r"C:\shop\rye-crock")).unwrap().1, "Rye crock");
     }
 }

@@ -6,6 +6,7 @@ use std::path::Path;
 use similar::{ChangeTag, TextDiff};
 
 use crate::finding::render::one_line;
+use crate::source::Platform;
 
 /// Unchanged lines that a patch shows round a change, as `diff -u` does.
 const CONTEXT: usize = 3;
@@ -15,7 +16,7 @@ const CONTEXT: usize = 3;
 pub(super) fn unified(path: &Path, before: &str, after: &str, has_color: bool) -> String {
     let paint =
         |text: &str, color: &str| if has_color { format!("\u{1b}[{color}m{text}\u{1b}[0m") } else { text.to_owned() };
-    let shown = path.to_string_lossy().replace('\\', "/");
+    let shown = Platform::HERE.slashed(&path.to_string_lossy());
     let shown = one_line(shown.trim_start_matches('/'));
     // The tab tells `patch` where a name with blanks ends.
     let tab = if shown.contains(' ') { "\t" } else { "" };

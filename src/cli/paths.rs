@@ -94,11 +94,16 @@ pub(super) fn in_folder(folder: &Path) -> Result<Vec<PathBuf>, Failure> {
                 if name != "target" && !name.as_encoded_bytes().starts_with(b".") {
                     to_search.push(path);
                 }
-            } else if path.extension().is_some_and(|extension| extension == "vessel") && path.is_file() {
+            } else if is_recipe(&path) && path.is_file() {
                 found.push(path);
             }
         }
     }
     found.sort();
     Ok(found)
+}
+
+/// By its name; systems that know no difference between upper and lower case write it as they like.
+fn is_recipe(path: &Path) -> bool {
+    path.extension().is_some_and(|extension| extension.eq_ignore_ascii_case("vessel"))
 }

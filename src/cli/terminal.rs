@@ -1,6 +1,7 @@
 //! Standard output and standard error: colors, closed pipes.
 
 use std::env;
+use std::ffi::OsString;
 use std::io::{self, ErrorKind, IsTerminal, Write};
 
 use super::Failure;
@@ -16,19 +17,16 @@ pub(super) enum Stream {
 }
 
 impl Stream {
-    /// Whether colors are welcome there: it is a terminal that knows them, and nobody said no
-    /// (`NO_COLOR` counts when it is not empty: <https://no-color.org>).
+    /// Whether colors are welcome there.
     pub(super) fn wants_color(self) -> bool {
-        self.is_terminal()
-            && env::var_os("NO_COLOR").is_none_or(|value| value.is_empty())
-            && env::var_os("TERM").is_none_or(|value| value != "dumb")
+        // A console of Windows reads colors only when it is asked to; nobody else needs that.
+        let reads_color = || anstyle_query::windows::enable_ansi_colors().unwrap_or(true);
+        is_color_welcome(self.is_terminal(), |name| env::var_os(name)) && reads_color()
     }
 
     /// Whether a person watches what goes there: a terminal that can go back in its line, not a log that CI keeps.
     pub(super) fn is_watched(self) -> bool {
-        self.is_terminal()
-            && env::var_os("CI").is_none_or(|value| value.is_empty() || value == "false")
-            && env::var_os("TERM").is_none_or(|value| value != "dumb")
+        is_motion_welcome(self.is_terminal(), |name| env::var_os(name))
     }
 
     /// Whether a person may sit before it.
@@ -56,6 +54,22 @@ impl Stream {
             _ => Ok(()),
         }
     }
+}
+
+/// A terminal that knows colors, or a wish for them (<https://bixense.com/clicolors>), and nobody said no: `NO_COLOR` counts
+/// when it is not empty (<https://no-color.org>).
+fn is_color_welcome(is_terminal: bool, variable: impl Fn(&str) -> Option<OsString>) -> bool {
+    let told = |name| variable(name).filter(|value| !value.is_empty());
+    let is_forced = told("CLICOLOR_FORCE").is_some_and(|value| value != "0");
+    let is_able = is_terminal && variable("TERM").is_none_or(|value| value != "dumb");
+    told("NO_COLOR").is_none() && (is_forced || is_able)
+}
+
+/// A terminal that can go back in its line, and no CI that keeps all that is written.
+fn is_motion_welcome(is_terminal: bool, variable: impl Fn(&str) -> Option<OsString>) -> bool {
+    is_terminal
+        && variable("CI").is_none_or(|value| value.is_empty() || value == "false")
+        && variable("TERM").is_none_or(|value| value != "dumb")
 }
 
 /// Whether the terminal says that it knows colors of 24 bits.
@@ -94,4 +108,33 @@ pub(super) fn here() -> String {
 pub(super) fn fail(failure: &Failure, output: Output) {
     let text = failure.report(output.format, output.has_color_on(Stream::Stderr));
     let _ = Stream::Stderr.write(text.as_bytes());
+}
+
+#[cfg(test)]
+mod tests {
+    use std::ffi::OsString;
+
+    use super::{is_color_welcome, is_motion_welcome};
+
+    fn among(variables: &'static [(&str, &str)]) -> impl Fn(&str) -> Option<OsString> {
+        move |name| variables.iter().find(|(known, _)| *known == name).map(|(_, value)| value.into())
+    }
+
+    #[test]
+    fn color_is_for_terminals_that_know_it_unless_somebody_said_something() {
+        let on = |is_terminal, variables| is_color_welcome(is_terminal, among(variables));
+        assert!(on(true, &[]) && on(true, &[("TERM", "xterm")]) && !on(false, &[]));
+        assert!(!on(true, &[("TERM", "dumb")]));
+        assert!(!on(true, &[("NO_COLOR", "1")]) && on(true, &[("NO_COLOR", "")]), "an empty one says nothing");
+        assert!(on(false, &[("CLICOLOR_FORCE", "1")]) && on(true, &[("TERM", "dumb"), ("CLICOLOR_FORCE", "1")]));
+        assert!(!on(false, &[("CLICOLOR_FORCE", "0")]) && !on(false, &[("CLICOLOR_FORCE", "")]));
+        assert!(!on(true, &[("CLICOLOR_FORCE", "1"), ("NO_COLOR", "1")]), "the no is stronger");
+    }
+
+    #[test]
+    fn a_bar_moves_only_where_somebody_watches() {
+        let on = |is_terminal, variables| is_motion_welcome(is_terminal, among(variables));
+        assert!(on(true, &[]) && on(true, &[("CI", "false")]) && on(true, &[("CI", "")]));
+        assert!(!on(false, &[]) && !on(true, &[("CI", "true")]) && !on(true, &[("TERM", "dumb")]));
+    }
 }

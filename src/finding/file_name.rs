@@ -1,5 +1,7 @@
 //! The name of a file as it stands in what leaves the machine: forward slashes, relative, no folder of the user's.
 
+use crate::source::Platform;
+
 /// What the text of standard input is called where other programs read the name.
 const STDIN: &str = "stdin";
 
@@ -7,16 +9,20 @@ const STDIN: &str = "stdin";
 /// (absolute; empty when unknown), or by its last step alone when nothing is shared with that folder.
 #[must_use]
 pub fn portable_name(name: &str, here: &str) -> String {
+    portable_name_on(Platform::HERE, name, here)
+}
+
+fn portable_name_on(platform: Platform, name: &str, here: &str) -> String {
     if name == "<stdin>" {
         return STDIN.to_owned();
     }
-    let (name, here) = (slashed(name), slashed(here));
-    if !is_absolute(&name) {
+    let (name, here) = (platform.slashed(name), platform.slashed(here));
+    if !platform.is_absolute(&name) {
         return steps(&name).collect::<Vec<_>>().join("/");
     }
     let to: Vec<&str> = steps(&name).collect();
     let from: Vec<&str> = steps(&here).collect();
-    let shared = from.iter().zip(&to).take_while(|(a, b)| a == b).count();
+    let shared = from.iter().zip(&to).take_while(|(a, b)| platform.is_same_step(a, b)).count();
     if shared == 0 {
         return to.last().copied().unwrap_or("").to_owned();
     }
@@ -27,20 +33,15 @@ pub fn portable_name(name: &str, here: &str) -> String {
 /// The folder that an absolute name lies in; nothing for a relative one, which needs none.
 #[must_use]
 pub fn folder_of(name: &str) -> String {
-    let name = slashed(name);
-    if !is_absolute(&name) {
+    folder_of_on(Platform::HERE, name)
+}
+
+fn folder_of_on(platform: Platform, name: &str) -> String {
+    let name = platform.slashed(name);
+    if !platform.is_absolute(&name) {
         return String::new();
     }
     name.rsplit_once('/').map_or_else(String::new, |(folder, _)| folder.to_owned())
-}
-
-/// With forward slashes. Elsewhere than on Windows a backslash is a character like any other.
-fn slashed(name: &str) -> String {
-    if cfg!(windows) { name.replace('\\', "/") } else { name.to_owned() }
-}
-
-fn is_absolute(name: &str) -> bool {
-    name.starts_with('/') || (cfg!(windows) && name.get(1..2) == Some(":"))
 }
 
 fn steps(name: &str) -> impl Iterator<Item = &str> {
@@ -49,7 +50,8 @@ fn steps(name: &str) -> impl Iterator<Item = &str> {
 
 #[cfg(test)]
 mod tests {
-    use super::{folder_of, portable_name};
+    use super::{folder_of_on, portable_name_on};
+    use crate::source::Platform::{Unix, Windows};
 
     #[test]
     fn no_name_tells_where_on_a_machine_it_is() {
@@ -63,9 +65,27 @@ mod tests {
             ("/srv/shop/b.vessel", "", "b.vessel"),
             ("<stdin>", "/home/me", "stdin"),
         ] {
-            assert_eq!(portable_name(name, here), told, "{name} in {here}");
+            assert_eq!(portable_name_on(Unix, name, here), told, "{name} in {here}");
         }
-        assert_eq!(folder_of("/a/b/c.vessel"), "/a/b");
-        assert_eq!(folder_of("b/c.vessel"), "");
+        assert_eq!(folder_of_on(Unix, "/a/b/c.vessel"), "/a/b");
+        assert_eq!(folder_of_on(Unix, "b/c.vessel"), "");
+    }
+
+    #[test]
+    fn a_name_from_windows_reads_like_any_other() {
+        for (name, here, told) in [
+            (r"shop\a.vessel", r"C:\me", "shop/a.vessel"),
+            (r".\a.vessel", "", "a.vessel"),
+            (r"C:\me\a\b.vessel", r"c:\Me", "a/b.vessel"),
+            (r"\\?\C:\me\b.vessel", r"C:\me\a", "../b.vessel"),
+            (r"D:\b.vessel", r"C:\me", "b.vessel"),
+            (r"\\shop\share\b.vessel", r"\\shop\share\me", "../b.vessel"),
+            (r"\\shop\share\b.vessel", r"C:\me", "b.vessel"),
+        ] {
+            assert_eq!(portable_name_on(Windows, name, here), told, "{name} in {here}");
+        }
+        assert_eq!(portable_name_on(Unix, r"a\b.vessel", ""), r"a\b.vessel", "a letter like any other");
+        assert_eq!(folder_of_on(Windows, r"C:\a\c.vessel"), "C:/a");
+        assert_eq!(folder_of_on(Windows, r"a\c.vessel"), "");
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::finding::{Finding, Fix, catalog, nearest, or_list};
 use crate::quantity::{System, UNITS};
-use crate::source::{FileId, Span};
+use crate::source::{SourceFile, Span};
 use crate::syntax::{Item, ItemKind};
 use crate::vocabulary::{Context, Head, Param, Shape, manual};
 
@@ -344,8 +344,12 @@ pub(super) fn layer_name_repeated(span: Span, name: &str) -> Finding {
 }
 
 pub(super) fn use_not_found(span: Span, path: &str) -> Finding {
-    Finding::new(&catalog::USE_NOT_FOUND, span, format!("there is no file \"{path}\""))
-        .help("the path is taken from the folder of the file that holds this line")
+    let help = if path.contains('\\') {
+        "write `/` between folders, as every system understands it"
+    } else {
+        "the path is taken from the folder of the file that holds this line"
+    };
+    Finding::new(&catalog::USE_NOT_FOUND, span, format!("there is no file \"{path}\"")).help(help)
 }
 
 pub(super) fn use_outside(span: Span, path: &str, folder: &str) -> Finding {
@@ -367,10 +371,15 @@ pub(super) fn use_cycle(span: Span, circle: &[Span]) -> Finding {
     finding
 }
 
-pub(super) fn vessel_missing(file: FileId, is_empty: bool) -> Finding {
+pub(super) fn vessel_missing(file: &SourceFile, is_empty: bool) -> Finding {
     let message = if is_empty { "the file is empty" } else { "the file has no `vessel`" };
-    Finding::new(&catalog::VESSEL_MISSING, Span::new(file, 0, 0), message)
-        .help("add `vessel \"Name\" { … }`; `ringwright new NAME` writes a recipe to start from")
+    // A comment at the top then goes on to the end of the file.
+    let help = if file.text.contains('\r') && !file.text.contains('\n') {
+        "its lines end as on very old Macs, with a carriage return alone: save it with line feeds"
+    } else {
+        "add `vessel \"Name\" { … }`; `ringwright new NAME` writes a recipe to start from"
+    };
+    Finding::new(&catalog::VESSEL_MISSING, Span::new(file.id, 0, 0), message).help(help)
 }
 
 pub(super) fn vessel_twice(span: Span, first: Span) -> Finding {

@@ -95,7 +95,7 @@ pub fn resolve_with(world: &dyn World, root: FileId, trees: &Trees) -> Resolved 
     let recipe = resolver.recipe(&file);
     let is_library = file.vessel.is_none() && file.has_exports;
     if file.vessel.is_none() && !file.has_exports && !file.has_broken {
-        resolver.say(findings::vessel_missing(root, file.is_empty));
+        resolver.say(findings::vessel_missing(&world.file(root), file.is_empty));
     }
     let levels = std::mem::take(&mut resolver.vessel_levels).or(file.levels.clone());
     let policy = Policy { levels, accepts: std::mem::take(&mut resolver.accepts) };

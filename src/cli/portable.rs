@@ -1,0 +1,68 @@
+//! Names of files that every system can hold. A recipe goes with its folder to other machines, and what is a name here may
+//! be a device there.
+
+/// What Windows keeps for devices, whatever stands behind a dot.
+const DEVICES: [&str; 6] = ["con", "prn", "aux", "nul", "conin$", "conout$"];
+/// And these, with a digit behind.
+const PORTS: [&str; 2] = ["com", "lpt"];
+
+/// Why not every system can hold a file of this name; none where all can.
+pub(super) fn trouble(name: &str) -> Option<&'static str> {
+    let stem = name.split('.').next().unwrap_or("").trim_end().to_lowercase();
+    let is_port = PORTS.iter().any(|port| {
+        let digit = stem.strip_prefix(port).unwrap_or("");
+        matches!(digit, "¹" | "²" | "³") || (digit.len() == 1 && ("1"..="9").contains(&digit))
+    });
+    if is_port || DEVICES.contains(&stem.as_str()) {
+        Some("Windows keeps this name for a device")
+    } else if name.ends_with(['.', ' ']) {
+        Some("Windows drops a dot or a blank at the end of a name")
+    } else if name.contains(|letter: char| letter.is_control() || r#"<>:"/\|?*"#.contains(letter)) {
+        Some(r#"Windows allows none of `<>:"/\|?*` in a name"#)
+    } else {
+        None
+    }
+}
+
+/// The name as a disk knows it that tells no upper from lower case and drops dots and blanks at the end.
+pub(super) fn folded(name: &str) -> String {
+    name.trim_end_matches(['.', ' ']).to_lowercase()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{folded, trouble};
+
+    #[test]
+    fn what_some_system_cannot_hold_is_told() {
+        for (name, word) in [
+            ("con.vessel", "device"),
+            ("Aux.v1.vessel", "device"),
+            ("NUL", "device"),
+            ("com7.vessel", "device"),
+            ("lpt².vessel", "device"),
+            ("prn .vessel", "device"),
+            ("bowl.", "dot"),
+            ("bowl ", "blank"),
+            ("a:b.vessel", "none of"),
+            ("what?.vessel", "none of"),
+            (r"a\b.vessel", "none of"),
+            ("a\tb.vessel", "none of"),
+        ] {
+            assert!(trouble(name).is_some_and(|why| why.contains(word)), "{name}: {:?}", trouble(name));
+        }
+        for name in
+            ["bowl.vessel", "console.vessel", "com.vessel", "com0.vessel", "com12.vessel", "a.con", "½ jar – Ä.vessel"]
+        {
+            assert_eq!(trouble(name), None, "{name}");
+        }
+    }
+
+    #[test]
+    fn some_disks_take_two_names_for_one() {
+        assert_eq!(folded("Bowl"), folded("bowl"));
+        assert_eq!(folded("ÄPFEL"), folded("äpfel"));
+        assert_eq!(folded("bowl. ."), folded("bowl"));
+        assert_ne!(folded("bowl"), folded("bowls"));
+    }
+}
