@@ -44,11 +44,14 @@ Examples:
   ringwright build crock.vessel                the summary only, nothing is written
   ringwright build crock.vessel -o crock       and all documents into the folder crock
   ringwright build a.vessel b.vessel -o out    into out/a and out/b
+  ringwright build recipes -o out              every recipe below the folder recipes, on all cores;
+                                               what has not changed since is not built again
   ringwright build crock.vessel -o crock --start 2027-03-01
                                                the glue schedule by date, and as a calendar file
   ringwright build crock.vessel --effort 20    look longer for a cheaper, shorter plan
 
-Every document is written whole or not at all, and nothing is written when a recipe is denied.
+Every document is written whole or not at all, and nothing is written when a recipe is denied; of a
+folder each recipe is built or denied by itself.
 A file that no build wrote, or that was edited since, is never overwritten without --force.
 
 Exit codes: 0 built (there may be warnings), 1 errors or what --deny names, 2 could not run";

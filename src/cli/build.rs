@@ -17,7 +17,7 @@ use super::portrait;
 use super::progress::Search;
 use super::reporter::Reporter;
 use super::terminal::{self, Stream, say};
-use super::{DiskWorld, Failure, Outcome};
+use super::{DiskWorld, Failure, Outcome, tree};
 
 /// What is to be written.
 #[derive(Debug, Clone, Copy)]
@@ -40,6 +40,11 @@ pub(super) fn run(
 ) -> Result<Outcome, Failure> {
     let Writes { folder, force, paper } = writes;
     let (levels, denial) = (weights.levels()?, weights.denial()?);
+    if recipes.iter().any(|path| path.is_dir()) {
+        let effort = Effort { factor: planning.effort, watch: None };
+        let options = Options { levels, asked: Asked { effort, start: planning.start } };
+        return tree::run(recipes, writes, &options, &denial, output);
+    }
     let inputs = without_repetitions(recipes.iter().map(|path| Input::of(path)).collect());
     let folders = folder.map(|folder| folders(&inputs, folder)).transpose()?;
     let search = Search::of(planning.effort);

@@ -1,5 +1,7 @@
 //! `completions`: what a shell needs to complete a command line.
 
+use std::fmt::Write as _;
+
 use clap::Command;
 use clap_complete::Shell;
 
@@ -25,6 +27,7 @@ pub(super) fn run(shell: Shell) -> Result<Outcome, Failure> {
     Ok(Outcome::Clean)
 }
 
+#[allow(clippy::wildcard_enum_match_arm, reason = "shells of which nothing more is to be said, also those to come")]
 fn script(shell: Shell) -> String {
     let mut command = help::command();
     let mut bytes = Vec::new();
@@ -47,9 +50,10 @@ fn words_for_fish(command: &Command) -> String {
             let names: Vec<String> = values.into_iter().flatten().map(|value| value.get_name().to_owned()).collect();
             if !names.is_empty() {
                 let (name, names) = (sub.get_name(), names.join(" "));
-                text.push_str(&format!(
-                    "complete -c ringwright -n \"__fish_ringwright_using_subcommand {name}\" -f -a \"{names}\"\n"
-                ));
+                let _ = writeln!(
+                    text,
+                    "complete -c ringwright -n \"__fish_ringwright_using_subcommand {name}\" -f -a \"{names}\""
+                );
             }
         }
     }

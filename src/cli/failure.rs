@@ -78,6 +78,11 @@ pub enum Failure {
         /// All of them.
         paths: Vec<String>,
     },
+    /// A folder of recipes is to be built, and nowhere to write to is named.
+    NoFolder {
+        /// Its path.
+        path: String,
+    },
     /// Another build holds the output folder.
     Busy {
         /// Its path.
@@ -217,6 +222,7 @@ impl Failure {
             Self::CannotWrite { .. } => "output/cannot-write",
             Self::CannotPrint { .. } => "output/cannot-print",
             Self::WouldOverwrite { .. } => "output/would-overwrite",
+            Self::NoFolder { .. } => "build/no-folder",
             Self::Busy { .. } => "output/busy",
             Self::NotReplaceable { .. } => "output/not-replaceable",
             Self::NotAFolder { .. } => "output/not-a-folder",
@@ -258,6 +264,7 @@ impl Failure {
                 "nothing was written; move them away, choose another folder, or overwrite them with `--force`"
                     .to_owned()
             }
+            Self::NoFolder { .. } => "name the folder for the documents with `-o`".to_owned(),
             Self::Busy { .. } => {
                 "nothing was written; let the other build end, or give another folder to `-o`".to_owned()
             }
@@ -358,6 +365,7 @@ impl Display for Failure {
                 let (verb, are) = if paths.len() == 1 { ("was", "is") } else { ("were", "are") };
                 write!(f, "{} {verb} not written by a build, or {are} edited since", paths.join(", "))
             }
+            Self::NoFolder { path } => write!(f, "{} is a folder: what is built of it must go somewhere", shown(path)),
             Self::Busy { path } => write!(f, "another build has been writing to {} for 10 seconds", shown(path)),
             Self::NotReplaceable { path, what } => {
                 write!(f, "{} is {what}, which is never replaced", shown(path))
@@ -415,6 +423,7 @@ impl Error for Failure {
             | Self::NoRecipes { .. }
             | Self::NothingToBuild { .. }
             | Self::WouldOverwrite { .. }
+            | Self::NoFolder { .. }
             | Self::Busy { .. }
             | Self::NotReplaceable { .. }
             | Self::NotAFolder { .. }

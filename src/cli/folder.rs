@@ -53,9 +53,21 @@ pub(super) struct Written {
     pub(super) removed: Vec<String>,
 }
 
-/// Hashes and names. After a build that was broken off a name may have two.
+/// Hashes and names, and a hash of all that they were made from, where that is known. After a build that was broken off a
+/// name may have two.
 #[derive(Debug, Default, Clone, PartialEq, Eq)]
-struct Manifest(BTreeSet<(String, String)>);
+struct Manifest(BTreeSet<(String, String)>, Option<String>);
+
+/// What a manifest has before the hash of what all was made from; `sha256sum` passes over such a line.
+const MADE_FROM: &str = "# made from ";
+
+/// Whether the folder holds just what a build made from this, as it made it.
+pub(super) fn was_built_from(folder: &Path, from: &str) -> bool {
+    let Ok(Some(manifest)) = Manifest::read(&folder.join(MANIFEST)) else { return false };
+    let is_there =
+        |(hash, name): &(String, String)| existing(&folder.join(name)).is_ok_and(|there| there.as_ref() == Some(hash));
+    manifest.1.as_deref() == Some(from) && !manifest.0.is_empty() && manifest.0.iter().all(is_there)
+}
 
 impl Writing {
     /// Looks at every place that would be written; writes nothing.
@@ -117,6 +129,12 @@ impl Writing {
         })
     }
 
+    /// The same, where it is known what all was made from.
+    pub(super) fn made_from(mut self, from: Option<String>) -> Self {
+        self.after.1 = from;
+        self
+    }
+
     /// Writes them. When that fails before the first rename, the folder is as it was.
     ///
     /// # Errors
@@ -149,7 +167,7 @@ impl Writing {
         if on_disk.unwrap_or_default() == self.before {
             return Ok(self);
         }
-        Self::prepare(&self.folder, self.all, self.force)
+        Ok(Self::prepare(&self.folder, self.all, self.force)?.made_from(self.after.1))
     }
 
     /// Takes away what builds that were broken off have left beside the places of documents. Whoever holds the lock writes
@@ -178,8 +196,8 @@ impl Writing {
         }
         // The old and the new hashes first: so a build that is broken off between two renames
         // leaves nothing behind that the next one would take for somebody's work.
-        let both = Manifest(self.before.0.union(&self.after.0).cloned().collect());
-        if both != self.before {
+        let both = Manifest(self.before.0.union(&self.after.0).cloned().collect(), None);
+        if both.0 != self.before.0 {
             self.write_manifest(&both)?;
         }
         for file in staged {
@@ -221,13 +239,17 @@ impl Manifest {
             let is_name = matches!((steps.next(), steps.next()), (Some(Component::Normal(step)), None) if step == name);
             (is_hash && is_name).then(|| (hash.to_owned(), name.to_owned()))
         };
-        text.lines().map(entry).collect::<Option<_>>().map(Self)
+        let (first, rest) = text.split_once('\n').unwrap_or((text, ""));
+        let from = first.strip_prefix(MADE_FROM).map(str::to_owned);
+        let lines = if from.is_some() { rest } else { text };
+        lines.lines().map(entry).collect::<Option<_>>().map(|files| Self(files, from))
     }
 
     fn text(&self) -> String {
         let mut by_name: Vec<_> = self.0.iter().collect();
         by_name.sort_by_key(|(_, name)| name);
-        by_name.into_iter().fold(String::new(), |mut text, (hash, name)| {
+        let first = self.1.as_ref().map_or_else(String::new, |from| format!("{MADE_FROM}{from}\n"));
+        by_name.into_iter().fold(first, |mut text, (hash, name)| {
             let _ = writeln!(text, "{hash}  {name}");
             text
         })
@@ -278,7 +300,7 @@ fn hash(bytes: &[u8]) -> String {
     hex(&Sha256::digest(bytes))
 }
 
-fn hex(bytes: &[u8]) -> String {
+pub(super) fn hex(bytes: &[u8]) -> String {
     bytes.iter().fold(String::new(), |mut text, byte| {
         let _ = write!(text, "{byte:02x}");
         text

@@ -36,6 +36,7 @@ mod rewrite;
 mod schema;
 mod staged;
 mod terminal;
+mod tree;
 mod version;
 mod why;
 

@@ -113,7 +113,7 @@ fn a_build_that_was_broken_off_can_be_taken_up() {
     build(&folder, &[("a.md", "one"), ("b.md", "one")], false).unwrap();
     let next = Writing::prepare(&folder, documents(&[("a.md", "two"), ("b.md", "two")]), false).unwrap();
     // As if the power had failed after the first rename.
-    let both = Manifest(next.before.0.union(&next.after.0).cloned().collect());
+    let both = Manifest(next.before.0.union(&next.after.0).cloned().collect(), None);
     fs::write(folder.join(MANIFEST), both.text()).unwrap();
     fs::write(folder.join("a.md"), "two").unwrap();
     assert!(build(&folder, &[("a.md", "three"), ("b.md", "three")], false).is_ok());
