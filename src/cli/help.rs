@@ -37,7 +37,7 @@ Exit codes:
 
 Environment:
   NO_COLOR        when not empty: no color, unless --color asks for it
-  CLICOLOR_FORCE  when neither empty nor 0: color also where there is no terminal; NO_COLOR is stronger
+  CLICOLOR_FORCE  when neither empty nor 0: color without a terminal too; NO_COLOR is stronger
   TERM            when it is `dumb`: no color and no progress bar
   COLORTERM       when it is `truecolor` or `24bit`: the vessel's portrait in all colors
   CI              when neither empty nor `false`: no progress bar";
