@@ -149,7 +149,7 @@ codes! {
     RING_DOES_NOT_COVER "ring/does-not-cover" Error "a ring that does not cover the wall";
     RING_ALLOWANCE_SHORT "ring/allowance-short" Warning "a ring that covers the wall but not the turning allowance" [FINEST_SETTING];
     RING_TOO_FEW_SEGMENTS "ring/too-few-segments" Error "a ring of fewer than three segments" [FEWEST_SEGMENTS];
-    RING_TOO_MANY_SEGMENTS "ring/too-many-segments" Error "a ring of more segments than can be handled" [MOST_SEGMENTS];
+    RING_TOO_MANY_SEGMENTS "ring/too-many-segments" Error "a ring of more segments than can be handled" [MOST_SEGMENTS, MOST_SEGMENTS_OF_ALL];
     RING_GAP_AND_SPACER "ring/gap-and-spacer" Error "joints that are to be open and filled at once";
     RING_GAP_TOO_WIDE "ring/gap-too-wide" Error "a gap that leaves nothing of the segments";
     RING_STRIP_PAST_CENTER "ring/strip-past-center" Error "a strip wider than the ring's radius";

@@ -199,6 +199,10 @@ pub static FEWEST_SEGMENTS: Limit<Count> = Limit {
 pub static MOST_SEGMENTS: Limit<Count> =
     Limit { what: "most segments of a ring", value: Count(1000), source: LANGUAGE };
 
+/// Of a vessel: each is drawn, modeled and written down by itself, so that all of them have to find room in memory.
+pub static MOST_SEGMENTS_OF_ALL: Limit<Count> =
+    Limit { what: "most segments of all rings together", value: Count(100_000), source: LANGUAGE };
+
 /// Of a pattern.
 pub static LONGEST_MOTIF: Limit<Count> =
     Limit { what: "most woods of a pattern, written out", value: Count(10_000), source: LANGUAGE };

@@ -7,6 +7,7 @@ mod fix;
 pub mod limits;
 pub mod manual;
 pub mod policy;
+mod reach;
 mod report;
 mod suggest;
 

@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 use crate::source::Span;
 
 use super::catalog::{CODES, Code, find};
+use super::reach::Reaching;
 use super::{Finding, Fix, Severity, catalog, sort_and_dedupe};
 
 /// What a finding is to weigh.
@@ -154,14 +155,6 @@ pub struct Accept {
 }
 
 impl Accept {
-    /// Whether it silences `finding`.
-    fn silences(&self, finding: &Finding) -> bool {
-        let spans = || std::iter::once(&finding.place).chain(&finding.related).map(|label| label.span);
-        self.codes.has(finding.code)
-            && may_yield(finding.code)
-            && self.within.is_none_or(|within| spans().any(|span| within.contains(span)))
-    }
-
     /// The nearer to a line, the smaller.
     fn reach(&self) -> u32 {
         self.within.map_or(u32::MAX, |within| within.end - within.start)
@@ -204,14 +197,15 @@ impl Policy {
     pub fn apply(&self, findings: Vec<Finding>) -> Applied {
         let mut told = Vec::with_capacity(findings.len());
         let mut silenced: Vec<Vec<Finding>> = vec![Vec::new(); self.accepts.len()];
+        let reaching = Reaching::of(&self.accepts);
         let mut is_idle = vec![true; self.accepts.len()];
         for finding in findings {
-            let mut nearest: Option<(u32, usize)> = None;
-            for (at, accept) in self.accepts.iter().enumerate().filter(|(_, accept)| accept.silences(&finding)) {
-                is_idle[at] = false;
-                nearest = Some(nearest.map_or((accept.reach(), at), |known| known.min((accept.reach(), at))));
+            let around = if may_yield(finding.code) { reaching.around(&finding) } else { Vec::new() };
+            for at in &around {
+                is_idle[*at] = false;
             }
-            match nearest.and_then(|(_, at)| silenced.get_mut(at)) {
+            let nearest = around.into_iter().min_by_key(|at| (self.accepts[*at].reach(), *at));
+            match nearest.and_then(|at| silenced.get_mut(at)) {
                 Some(silenced) => silenced.push(finding),
                 None => told.extend(self.weighed(finding)),
             }
@@ -222,7 +216,7 @@ impl Policy {
             accepted.extend(findings.into_iter().map(|finding| Accepted { finding, reason: accept.reason.clone() }));
         }
         accepted.sort_by_key(|accepted| (accepted.finding.place.span, accepted.finding.code.name));
-        let idle = is_idle.iter().enumerate().filter(|(_, is_idle)| **is_idle).map(|(at, _)| at).collect();
+        let idle = (0..self.accepts.len()).filter(|at| is_idle[reaching.first(*at)]).collect();
         Applied { told, accepted, idle }
     }
 
@@ -345,6 +339,32 @@ mod tests {
         let (out, inn) = (format!("{:?}", Some(outer)), format!("{:?}", Some(inner)));
         assert_eq!(accepted, [(25, inn.as_str()), (40, &out), (61, &inn), (90, "None")]);
         assert_eq!(applied.idle, [0; 0]);
+    }
+
+    #[test]
+    fn accepts_are_found_as_if_each_were_asked() {
+        // Statements within each other and side by side, some accepted twice, and findings at every place.
+        let places = [(0, 40), (0, 12), (2, 6), (6, 9), (12, 40), (12, 14), (14, 39), (20, 21), (21, 30)];
+        let names = ["wall", "wall/thin", "stack"];
+        let mut accepts: Vec<_> = (0..places.len() * 2)
+            .map(|at| (places[at * 5 % places.len()], names[at % names.len()]))
+            .map(|((start, end), name)| accept(name, Some(span(start, end))))
+            .collect();
+        accepts.push(accept("stack/too-tall", None));
+        let policy = Policy { levels: Levels::default(), accepts };
+        for (start, end) in (0..40).flat_map(|start| [0, 1, 5].map(|long| (start, start + long))) {
+            let finding = Finding::new(&catalog::WALL_THIN, span(start, end), "thin").also(span(21, 22), "here");
+            let silences = |accept: &&Accept| {
+                let reaches = |place| accept.within.is_none_or(|within| within.contains(place));
+                accept.codes.has(finding.code) && (reaches(span(start, end)) || reaches(span(21, 22)))
+            };
+            let nearest = policy.accepts.iter().filter(silences).min_by_key(|accept| accept.reach());
+            let applied = policy.apply(vec![finding.clone()]);
+            let reasons: Vec<&str> = applied.accepted.iter().map(|one| one.reason.as_str()).collect();
+            assert_eq!(reasons, nearest.iter().map(|accept| accept.reason.as_str()).collect::<Vec<_>>(), "{start}");
+            let idle: Vec<usize> = (0..policy.accepts.len()).filter(|at| !silences(&&policy.accepts[*at])).collect();
+            assert_eq!(applied.idle, idle, "{start}..{end}");
+        }
     }
 
     #[test]

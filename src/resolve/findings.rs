@@ -469,6 +469,12 @@ pub(super) fn too_many_segments(span: Span, segments: u32, most: u32) -> Finding
     .help("check the count; rings in use have 6 to 48")
 }
 
+pub(super) fn too_many_segments_of_all(span: Span, most: u32) -> Finding {
+    let message = format!("the rings of this recipe have more than {most} segments together");
+    Finding::new(&catalog::RING_TOO_MANY_SEGMENTS, span, message)
+        .help("check the counts of segments and of turns; the largest vessels have some ten thousand pieces")
+}
+
 pub(super) fn wood_of_the_table(span: Span, name: &str) -> Finding {
     Finding::new(&catalog::NAME_TWICE, span, format!("`{name}` names a wood of the table already"))
         .help("give your wood a name of its own")

@@ -3,7 +3,7 @@
 #![allow(clippy::wildcard_enum_match_arm, reason = "which words can stand there, the vocabulary says")]
 
 use crate::quantity::Count;
-use crate::source::Spanned;
+use crate::source::{Span, Spanned};
 use crate::vocabulary::{Bound, ClauseId, HeadId};
 use crate::workings::{Known, Origin};
 
@@ -90,7 +90,7 @@ impl Resolver<'_> {
         let segments = self.segments(scope, call, settings);
         let chance = self.chance(scope, call, stack, segments);
         let pattern = call.argument(1).and_then(|items| self.pattern(scope, items, &chance?));
-        let ring = self.of_segments(segments?, settings, set, pattern?)?;
+        let ring = self.of_segments((segments?, call.head_span), settings, set, pattern?)?;
         Some(vec![LayerKind::Ring(ring)])
     }
 
@@ -104,12 +104,22 @@ impl Resolver<'_> {
         let patterns = self.chart_patterns(scope, call.argument(1)?.first()?, turn?)?;
         let mut layers = Vec::with_capacity(patterns.len());
         for pattern in patterns {
-            layers.push(LayerKind::Ring(self.of_segments(segments?, settings, Set::Round, pattern)?));
+            let ring = self.of_segments((segments?, call.head_span), settings, Set::Round, pattern)?;
+            layers.push(LayerKind::Ring(ring));
         }
         Some(layers)
     }
 
-    fn of_segments(&mut self, segments: Known<Count>, settings: &Settings, set: Set, pattern: Pattern) -> Option<Ring> {
+    fn of_segments(
+        &mut self,
+        (segments, head): (Known<Count>, Span),
+        settings: &Settings,
+        set: Set,
+        pattern: Pattern,
+    ) -> Option<Ring> {
+        if !self.has_room(segments, head) {
+            return None;
+        }
         if let Some(gap) = settings.gap {
             self.leaves_segments(gap, segments)?;
         }

@@ -42,7 +42,7 @@ use std::rc::Rc;
 
 use crate::finding::policy::{Accept, Levels, Policy};
 use crate::finding::{Finding, catalog, limits};
-use crate::quantity::Length;
+use crate::quantity::{Count, Length};
 use crate::source::{FileId, Span, World};
 use crate::syntax::Trees;
 use crate::tables::Glue;
@@ -66,6 +66,8 @@ pub const MOTIF_LIMIT: usize = limits::LONGEST_MOTIF.get().0 as usize;
 pub const SEGMENTS: std::ops::RangeInclusive<u32> = limits::FEWEST_SEGMENTS.get().0..=limits::MOST_SEGMENTS.get().0;
 /// Most turns of all `repeat` and `fill` of a recipe together, and most layers that its charts and cones add.
 pub const TURN_LIMIT: u32 = limits::MOST_TURNS.get().0;
+/// Most segments of all rings.
+const SEGMENT_LIMIT: u32 = limits::MOST_SEGMENTS_OF_ALL.get().0;
 
 /// What resolving a file gave.
 #[derive(Debug)]
@@ -92,7 +94,8 @@ pub fn resolve_with(world: &dyn World, root: FileId, trees: &Trees) -> Resolved 
     let mut resolver = Resolver::new(world, trees);
     let file = resolver.file(root, &mut Vec::new());
     resolver.shop_glue = file.shop.glue();
-    let recipe = resolver.recipe(&file);
+    // What is told to have too much of something would keep the next phases busy for nothing.
+    let recipe = resolver.recipe(&file).filter(|_| resolver.turns <= TURN_LIMIT && resolver.segments <= SEGMENT_LIMIT);
     let is_library = file.vessel.is_none() && file.has_exports;
     if file.vessel.is_none() && !file.has_exports && !file.has_broken {
         resolver.say(findings::vessel_missing(&world.file(root), file.is_empty));
@@ -117,6 +120,8 @@ struct Resolver<'w> {
     woods: Vec<RecipeWood>,
     glues: Vec<RecipeGlue>,
     turns: u32,
+    /// Of all rings.
+    segments: u32,
     /// The names of `woods` that the recipe defines itself.
     own_names: HashSet<String>,
     /// How many cones there are.
@@ -145,6 +150,7 @@ impl<'w> Resolver<'w> {
             woods: Vec::new(),
             glues: Vec::new(),
             turns: 0,
+            segments: 0,
             own_names: HashSet::new(),
             cones: 0,
             body_height: None,
@@ -193,6 +199,15 @@ impl<'w> Resolver<'w> {
             self.say(findings::repeat_too_many(span, TURN_LIMIT));
         }
         self.turns <= TURN_LIMIT
+    }
+
+    /// Counts the segments of one ring; `false` when all rings together have too many.
+    fn has_room(&mut self, segments: Known<Count>, span: Span) -> bool {
+        self.segments = self.segments.saturating_add(segments.value.0);
+        if self.segments > SEGMENT_LIMIT {
+            self.say(findings::too_many_segments_of_all(segments.origin.span().unwrap_or(span), SEGMENT_LIMIT));
+        }
+        self.segments <= SEGMENT_LIMIT
     }
 
     fn glue_index(&mut self, glue: Known<&'static Glue>) -> Known<usize> {

@@ -124,8 +124,11 @@ impl Moved {
     fn by(edit: lsp::Range, text: &str, client: &Client) -> Self {
         let inserted = Text::new(text, client.columns);
         let length = inserted.position(u32::try_from(text.len()).unwrap_or(u32::MAX));
-        let character = if length.line == 0 { edit.start.character + length.character } else { length.character };
-        Self { edit, end: lsp::Position { line: edit.start.line + length.line, character } }
+        // An editor may write far behind the text, where it is moved to the text's end.
+        let start = edit.start;
+        let character =
+            if length.line == 0 { start.character.saturating_add(length.character) } else { length.character };
+        Self { edit, end: lsp::Position { line: start.line.saturating_add(length.line), character } }
     }
 
     fn place(&self, at: lsp::Position) -> lsp::Position {
@@ -133,8 +136,46 @@ impl Moved {
             return at;
         }
         let line = at.line - self.edit.end.line;
-        let character =
-            if line == 0 { at.character - self.edit.end.character + self.end.character } else { at.character };
-        lsp::Position { line: self.end.line + line, character }
+        let character = if line == 0 {
+            (at.character - self.edit.end.character).saturating_add(self.end.character)
+        } else {
+            at.character
+        };
+        lsp::Position { line: self.end.line.saturating_add(line), character }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use gen_lsp_types as lsp;
+
+    use super::carried;
+    use crate::server::setup::Client;
+    use crate::source::Columns;
+
+    fn range(start: (u32, u32), end: (u32, u32)) -> lsp::Range {
+        let place = |(line, character)| lsp::Position { line, character };
+        lsp::Range { start: place(start), end: place(end) }
+    }
+
+    fn moved(edit: lsp::Range, text: &str) -> Option<lsp::Range> {
+        let client = Client { columns: Columns::Utf16, folders: Vec::new(), has_related: false, can_watch: false };
+        let diagnostic = lsp::Diagnostic { range: range((5, 4), (5, 9)), ..lsp::Diagnostic::default() };
+        carried(diagnostic, edit, text, &client).map(|diagnostic| diagnostic.range)
+    }
+
+    #[test]
+    fn a_finding_moves_with_what_is_written_before_it() {
+        assert_eq!(moved(range((5, 0), (5, 0)), "ab"), Some(range((5, 6), (5, 11))));
+        assert_eq!(moved(range((2, 7), (5, 1)), "\n\nx"), Some(range((4, 4), (4, 9))));
+        assert_eq!(moved(range((5, 9), (6, 0)), "x"), Some(range((5, 4), (5, 9))));
+        assert_eq!(moved(range((5, 6), (5, 6)), "x"), None);
+    }
+
+    #[test]
+    fn an_edit_that_is_nowhere_moves_nothing() {
+        let nowhere = range((u32::MAX, u32::MAX), (u32::MAX, u32::MAX));
+        assert_eq!(moved(nowhere, "ab\ncd"), Some(range((5, 4), (5, 9))));
+        assert_eq!(moved(nowhere, "ab"), Some(range((5, 4), (5, 9))));
     }
 }

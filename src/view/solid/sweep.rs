@@ -111,6 +111,12 @@ pub(super) fn swept(sweep: Sweep<'_>, volume: f64) -> Option<Mesh> {
         held(&mesh) - volume
     };
     let (mut before, mut by) = ((0.0, off(0.0)), 1e-4);
+    // What has no corner on the outside holds what it holds: levels that lie closer than `SAME` were taken for one.
+    if !sweep.face.is_outer.contains(&true) {
+        let radius = sweep.face.corners.iter().map(|corner| corner.x).fold(0.0, f64::max);
+        let is_close = before.1.abs() <= (CLOSE * volume.abs()).max(SAME * sweep.turn.area(0.0, radius));
+        return is_close.then_some(mesh);
+    }
     // The secant method: the volume is nearly linear in so small a change.
     let mut tries = 0;
     while before.1.abs() > CLOSE * volume.abs() {

@@ -59,6 +59,18 @@ fn assert_whole(compiled: &Compiled) -> Model {
     model
 }
 
+/// The cavity ends a hair above the lower face of the lid's layer, as a path in inches with four digits has it.
+#[test]
+fn a_plug_over_a_cavity_that_ends_a_hair_higher_is_there() {
+    let model = assert_whole(&compiled(
+        "units mm\nvessel \"Box\" { outside { at 0 diameter 120 at 70.00004 diameter 120 }\n wall 12\n floor 10\n top 16\n\
+         every ring { thick 22 }\n body { disc walnut thick 10 \n ring maple \n ring maple }\n\
+         lid { wedges 12 maple thick 16 plug walnut 23 } }",
+    ));
+    assert!(model.absent.is_empty(), "{:?}", model.absent);
+    assert!(model.pieces.iter().any(|solid| matches!(solid.is, PieceOf::Plug { layer: 3 })));
+}
+
 /// A strip is as wide as it is at every corner, also where the outside was set out.
 #[test]
 fn strips_and_segments_share_planes() {
