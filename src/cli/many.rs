@@ -134,7 +134,7 @@ mod tests {
                 |()| (),
                 |()| {
                     taken += 1;
-                    if taken == 2 { Err(Failure::NoName { path: String::new() }) } else { Ok(()) }
+                    if taken == 2 { Err(Failure::NoName { path: String::new(), why: None }) } else { Ok(()) }
                 },
             );
             assert!(ended.is_err());
