@@ -1,5 +1,7 @@
 //! `completions`: what a shell needs to complete a command line.
 
+use std::fmt::Write as _;
+
 use clap::Command;
 use clap_complete::Shell;
 
@@ -33,7 +35,7 @@ fn script(shell: Shell) -> String {
     match shell {
         Shell::Bash => script.push_str(BASH_FILES_FIRST),
         Shell::Fish => script.push_str(&words_for_fish(&command)),
-        _ => {}
+        Shell::Elvish | Shell::PowerShell | Shell::Zsh | _ => {}
     }
     script
 }
@@ -47,9 +49,8 @@ fn words_for_fish(command: &Command) -> String {
             let names: Vec<String> = values.into_iter().flatten().map(|value| value.get_name().to_owned()).collect();
             if !names.is_empty() {
                 let (name, names) = (sub.get_name(), names.join(" "));
-                text.push_str(&format!(
-                    "complete -c ringwright -n \"__fish_ringwright_using_subcommand {name}\" -f -a \"{names}\"\n"
-                ));
+                let condition = format!("__fish_ringwright_using_subcommand {name}");
+                let _ = writeln!(text, "complete -c ringwright -n \"{condition}\" -f -a \"{names}\"");
             }
         }
     }

@@ -1,5 +1,7 @@
 //! The help of the whole program: the first minute, then the commands by what they are for.
 
+use std::fmt::Write as _;
+
 use clap::builder::Styles;
 use clap::{Command, CommandFactory};
 
@@ -59,18 +61,18 @@ fn template(command: &Command) -> String {
     let styles = Styles::styled();
     let (header, literal) = (styles.get_header(), styles.get_literal());
     let mut text = "{about-with-newline}\n{usage-heading} {usage}\n\n".to_owned();
-    text.push_str(&format!("{header}The first minute:{header:#}\n{FIRST_MINUTE}\n"));
+    let _ = writeln!(text, "{header}The first minute:{header:#}\n{FIRST_MINUTE}");
     let mut built = command.clone();
     built.build();
     let width = GROUPS.iter().flat_map(|(_, names)| *names).map(|name| name.len()).max().unwrap_or(0);
     for (group, names) in GROUPS {
-        text.push_str(&format!("\n{header}{group}:{header:#}\n"));
+        let _ = writeln!(text, "\n{header}{group}:{header:#}");
         for name in names {
             let about = built.find_subcommand(name).and_then(Command::get_about).map(ToString::to_string);
-            text.push_str(&format!("  {literal}{name:width$}{literal:#}  {}\n", about.unwrap_or_default()));
+            let _ = writeln!(text, "  {literal}{name:width$}{literal:#}  {}", about.unwrap_or_default());
         }
     }
-    text.push_str(&format!("\n{header}Options:{header:#}\n"));
+    let _ = writeln!(text, "\n{header}Options:{header:#}");
     text + "{options}{after-help}"
 }
 
