@@ -34,17 +34,17 @@ fn main() {
 
 /// A state of the checkout.
 #[derive(Debug, Clone, PartialEq, Eq)]
-struct Commit {
-    id: String,
+pub(crate) struct Commit {
+    pub(crate) id: String,
     /// Of the commit, as `2027-03-01`.
-    date: String,
+    pub(crate) date: String,
     /// Whether the program is made of something else than what was committed.
-    is_dirty: bool,
+    pub(crate) is_dirty: bool,
 }
 
 impl Commit {
     /// What `root` was checked out from; none for a crate out of an archive, also when it lies in a repository of others.
-    fn of(root: &Path) -> Option<Self> {
+    pub(crate) fn of(root: &Path) -> Option<Self> {
         let top = PathBuf::from(said(git(root).args(["rev-parse", "--show-toplevel"]))?);
         if top.canonicalize().ok()? != root.canonicalize().ok()? {
             return None;
@@ -62,7 +62,7 @@ impl Commit {
 }
 
 /// `0.1.0 (1a2b3c4d5e 2027-03-01)`.
-fn short(version: &str, commit: Option<&Commit>) -> String {
+pub(crate) fn short(version: &str, commit: Option<&Commit>) -> String {
     commit.map_or_else(
         || version.to_owned(),
         |commit| format!("{version} ({:.10}{} {})", commit.id, commit.dirty(), commit.date),
@@ -77,7 +77,7 @@ fn long(commit: Option<&Commit>) -> String {
 }
 
 /// What makes the answer another one: a commit, a checkout, a change of what is compiled anyway.
-fn watched(root: &Path) -> Vec<PathBuf> {
+pub(crate) fn watched(root: &Path) -> Vec<PathBuf> {
     let mut paths: Vec<PathBuf> = MADE_OF.iter().map(|name| root.join(name)).collect();
     let mut names = vec!["HEAD".to_owned(), "logs/HEAD".to_owned(), "packed-refs".to_owned()];
     names.extend(said(git(root).args(["rev-parse", "--symbolic-full-name", "HEAD"])));

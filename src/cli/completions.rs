@@ -27,7 +27,6 @@ pub(super) fn run(shell: Shell) -> Result<Outcome, Failure> {
     Ok(Outcome::Clean)
 }
 
-#[allow(clippy::wildcard_enum_match_arm, reason = "shells of which nothing more is to be said, also those to come")]
 fn script(shell: Shell) -> String {
     let mut command = help::command();
     let mut bytes = Vec::new();
@@ -36,7 +35,7 @@ fn script(shell: Shell) -> String {
     match shell {
         Shell::Bash => script.push_str(BASH_FILES_FIRST),
         Shell::Fish => script.push_str(&words_for_fish(&command)),
-        _ => {}
+        Shell::Elvish | Shell::PowerShell | Shell::Zsh | _ => {}
     }
     script
 }
@@ -50,10 +49,8 @@ fn words_for_fish(command: &Command) -> String {
             let names: Vec<String> = values.into_iter().flatten().map(|value| value.get_name().to_owned()).collect();
             if !names.is_empty() {
                 let (name, names) = (sub.get_name(), names.join(" "));
-                let _ = writeln!(
-                    text,
-                    "complete -c ringwright -n \"__fish_ringwright_using_subcommand {name}\" -f -a \"{names}\""
-                );
+                let condition = format!("__fish_ringwright_using_subcommand {name}");
+                let _ = writeln!(text, "complete -c ringwright -n \"{condition}\" -f -a \"{names}\"");
             }
         }
     }
