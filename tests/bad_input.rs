@@ -4,6 +4,7 @@ mod support;
 
 use proptest::prelude::*;
 use ringwright::compile::compile;
+use ringwright::finding::render::{Format, render};
 use ringwright::source::MapWorld;
 use support::{codes, compile_files, compile_text, cup, cup_of, said};
 
@@ -98,6 +99,37 @@ fn repeats_beyond_all_reason() {
     assert!(codes(&cup_of(empty, "")).contains(&"repeat/too-many"));
     let lists = format!("ring {}maple{}", "[(".to_owned() + &"(".repeat(8), ")*1000".repeat(8) + ")*1000]");
     assert!(codes(&cup_of(&lists, "")).contains(&"pattern/too-long"));
+}
+
+/// A vessel so high that each layer of it lies in the shape.
+fn tower(high: u32, layers: &str) -> String {
+    cup_of(layers, "").replace("at 100 diameter 90", &format!("at {high} diameter 90"))
+}
+
+#[test]
+fn segments_beyond_all_reason() {
+    let many = tower(20_000, "disc walnut thick 10   repeat 1001 { ring maple segments 1000 }");
+    assert_eq!(codes(&many), ["ring/too-many-segments"]);
+    let fill = tower(900_000, "disc walnut thick 10   fill to 900000 { ring maple segments 999 thick 12 }");
+    assert_eq!(codes(&fill), ["ring/too-many-segments"]);
+}
+
+#[test]
+fn a_line_without_end_takes_no_more_than_its_length() {
+    // Where each finding counts the columns before it, this takes minutes.
+    let text = cup_of(&format!("ring maple{}", " segments 12".repeat(100_000)), "");
+    let (world, compiled) = compile_text(&text);
+    let mut said = Vec::new();
+    render(Format::Short, &compiled.findings, &world, false, &mut said).unwrap();
+    assert!(said.iter().filter(|byte| **byte == b'\n').count() >= 99_999);
+}
+
+#[test]
+fn as_many_accepts_as_layers_take_no_more_than_their_number() {
+    // Where each finding asks each of them, this takes minutes.
+    let lines = "ring [maple walnut] stagger none accept ring/joints-line-up because \"so\"\n".repeat(8_000);
+    let (_, compiled) = compile_text(&tower(144_010, &format!("disc walnut thick 10\n{lines}")));
+    assert!(compiled.accepted.len() > 7_990, "{}", compiled.accepted.len());
 }
 
 #[test]

@@ -68,8 +68,12 @@ impl Resolver<'_> {
             self.say(layer_findings::fill_cannot_close(span, &rest, &fixed, turns));
             return None;
         }
+        if !self.has_turns(turns - 1.0) {
+            self.out_of_turns(filling.span);
+            return None;
+        }
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "the turns run out far below")]
-        for _ in 1..turns.min(f64::from(u32::MAX)) as u32 {
+        for _ in 1..turns as u32 {
             self.fill_turn(scope, &filling, file, stack)?;
         }
         let by = left.mm() / (scaled.mm() * turns);

@@ -126,8 +126,12 @@ impl Resolver<'_> {
             }
             None => None,
         };
-        for turn in 1..=count.0 {
-            if !self.turn(call.head_span.to(item.span)) {
+        // A count beyond the limit is told before its layers are made; one turn tells what else is wrong in the block.
+        let said_at = call.head_span.to(item.span);
+        let has_turns = self.has_turns(f64::from(count.0));
+        let turns = if has_turns { count.0 } else { 1 };
+        for turn in 1..=turns {
+            if !self.turn(said_at) {
                 return false;
             }
             let mark = scope.enter();
@@ -138,6 +142,9 @@ impl Resolver<'_> {
             run(self, scope, block);
             scope.leave(&mark);
         }
-        !call.is_broken
+        if !has_turns {
+            self.out_of_turns(said_at);
+        }
+        has_turns && !call.is_broken
     }
 }

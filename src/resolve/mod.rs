@@ -194,11 +194,24 @@ impl<'w> Resolver<'w> {
 
     /// Counts one turn of a repeat; `false` when there have been too many.
     fn turn(&mut self, span: Span) -> bool {
-        self.turns = self.turns.saturating_add(1);
-        if self.turns > TURN_LIMIT {
-            self.say(findings::repeat_too_many(span, TURN_LIMIT));
+        let has_one = self.has_turns(1.0);
+        if has_one {
+            self.turns += 1;
+        } else {
+            self.out_of_turns(span);
         }
-        self.turns <= TURN_LIMIT
+        has_one
+    }
+
+    /// Whether so many more turns can be made.
+    fn has_turns(&self, count: f64) -> bool {
+        f64::from(self.turns) + count <= f64::from(TURN_LIMIT)
+    }
+
+    /// There are too many turns, and there will be none.
+    fn out_of_turns(&mut self, span: Span) {
+        self.turns = TURN_LIMIT + 1;
+        self.say(findings::repeat_too_many(span, TURN_LIMIT));
     }
 
     /// Counts the segments of one ring; `false` when all rings together have too many.

@@ -2,6 +2,8 @@
 
 #![allow(dead_code, reason = "each test binary uses its own part")]
 
+pub mod replay;
+
 use ringwright::compile::{Compiled, compile};
 use ringwright::finding::Code;
 use ringwright::source::{FileId, MapWorld, World};

@@ -63,7 +63,7 @@ fn assert_whole(compiled: &Compiled) -> Model {
 #[test]
 fn a_plug_over_a_cavity_that_ends_a_hair_higher_is_there() {
     let model = assert_whole(&compiled(
-        "units mm\nvessel \"Box\" { outside { at 0 diameter 120 at 70.00004 diameter 120 }\n wall 12\n floor 10\n top 16\n\
+        "units mm\nvessel \"Box\" { outside { at 0 diameter 120 at 70.00001 diameter 120 }\n wall 12\n floor 10\n top 16\n\
          every ring { thick 22 }\n body { disc walnut thick 10 \n ring maple \n ring maple }\n\
          lid { wedges 12 maple thick 16 plug walnut 23 } }",
     ));
