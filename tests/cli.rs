@@ -58,7 +58,7 @@ fn what_is_no_recipe_is_2_with_a_code_and_advice() {
             assert_eq!(ran.out, "");
         }
     }
-    bench.run(&["build", "folder"]).says(2, &["file/is-a-folder", "`folder` is a folder"]);
+    bench.run(&["build", "folder"]).says(2, &["build/no-folder", "`folder` is a folder"]);
     bench.run(&["check", "folder"]).says(2, &["file/no-recipes", "`folder`"]);
 }
 

@@ -107,7 +107,7 @@ fn each_thing_is_in_its_room() {
         ("rand_chacha", &["resolve/scatter.rs"]),
         ("rayon::", &["cli/many.rs", "output/mod.rs"]),
         ("indicatif", &["cli/progress.rs"]),
-        ("sha2::", &["cli/folder.rs", "finding/fingerprint.rs", "output/html"]),
+        ("sha2::", &["cli/folder.rs", "cli/tree.rs", "finding/fingerprint.rs", "output/html"]),
         ("schemars", &["output"]),
         ("libm::", &["quantity"]),
         ("similar::", &["cli", "compare"]),

@@ -76,6 +76,22 @@ impl Writing {
     /// [`Failure`]: the folder is a file; a link, folder or device is in a document's place; without
     /// `force` also a file that no build wrote or that was edited since.
     pub(super) fn prepare(folder: &Path, documents: Vec<Document>, force: bool) -> Result<Self, Failure> {
+        if folder.is_dir() {
+            // In the midst of another build nothing is as any manifest says.
+            let _lock = Lock::on(folder)?;
+            return Self::look(folder, documents, force);
+        }
+        match Self::look(folder, documents.clone(), force) {
+            // Another build has made the folder meanwhile.
+            Err(Failure::WouldOverwrite { .. } | Failure::NotReplaceable { .. }) if folder.is_dir() => {
+                let _lock = Lock::on(folder)?;
+                Self::look(folder, documents, force)
+            }
+            looked => looked,
+        }
+    }
+
+    fn look(folder: &Path, documents: Vec<Document>, force: bool) -> Result<Self, Failure> {
         match fs::metadata(folder) {
             Ok(about) if !about.is_dir() => return Err(Failure::NotAFolder { path: shown(folder) }),
             Err(error) if error.kind() == ErrorKind::NotADirectory => {
@@ -167,7 +183,7 @@ impl Writing {
         if on_disk.unwrap_or_default() == self.before {
             return Ok(self);
         }
-        Ok(Self::prepare(&self.folder, self.all, self.force)?.made_from(self.after.1))
+        Ok(Self::look(&self.folder, self.all, self.force)?.made_from(self.after.1))
     }
 
     /// Takes away what builds that were broken off have left beside the places of documents. Whoever holds the lock writes

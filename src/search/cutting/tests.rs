@@ -361,7 +361,7 @@ fn very_many_kinds_of_pieces_are_planned_in_batches() {
         pitch: Um(3_000 + 37 * (at % 211)),
         setting: usize::try_from(at % 3).unwrap(),
         first: Um(5_000),
-        count: 1 + u32::try_from(at % 5).unwrap(),
+        count: 4 + u32::try_from(at % 9).unwrap(),
         together,
     };
     let class = |wide: i64, kinds: i64, groups: bool| Class {
@@ -387,7 +387,9 @@ fn very_many_kinds_of_pieces_are_planned_in_batches() {
     replay(&problem, &parted);
     replay(&problem, &whole);
     assert_eq!((&parted.lacks, &whole.lacks), (&vec![], &vec![]));
-    assert!(parted.cost.wood * 20 <= whole.cost.wood * 21, "{:?} against {:?}", parted.cost, whole.cost);
+    // There are two batches: the second begins with a board of its own.
+    let most = whole.cost.wood + whole.cost.wood / 20 + 9_600;
+    assert!(parted.cost.wood <= most, "{:?} against {:?}", parted.cost, whole.cost);
 }
 
 #[test]
