@@ -155,9 +155,14 @@ pub struct Accept {
 }
 
 impl Accept {
-    /// The nearer to a line, the smaller.
-    fn reach(&self) -> u32 {
-        self.within.map_or(u32::MAX, |within| within.end - within.start)
+    /// Whether it holds in less of the text; what is said of one statement is nearer than what is said of those around it.
+    /// How long they are written does not count, so that white space decides nothing.
+    fn is_nearer(&self, other: &Self) -> bool {
+        match (self.within, other.within) {
+            (Some(own), Some(others)) => others.contains(own) && own != others,
+            (own, None) => own.is_some(),
+            (None, Some(_)) => false,
+        }
     }
 }
 
@@ -204,7 +209,12 @@ impl Policy {
             for at in &around {
                 is_idle[*at] = false;
             }
-            let nearest = around.into_iter().min_by_key(|at| (self.accepts[*at].reach(), *at));
+            // Of two statements side by side the first that is told wins, of two accepts of one statement the first written.
+            let nearest = around.into_iter().reduce(|best, at| {
+                let (accept, known) = (&self.accepts[at], &self.accepts[best]);
+                let is_earlier = accept.within == known.within && at < best;
+                if accept.is_nearer(known) || is_earlier { at } else { best }
+            });
             match nearest.and_then(|at| silenced.get_mut(at)) {
                 Some(silenced) => silenced.push(finding),
                 None => told.extend(self.weighed(finding)),
@@ -354,17 +364,29 @@ mod tests {
         let policy = Policy { levels: Levels::default(), accepts };
         for (start, end) in (0..40).flat_map(|start| [0, 1, 5].map(|long| (start, start + long))) {
             let finding = Finding::new(&catalog::WALL_THIN, span(start, end), "thin").also(span(21, 22), "here");
+            let reaches = |accept: &Accept, place| accept.within.is_none_or(|within| within.contains(place));
             let silences = |accept: &&Accept| {
-                let reaches = |place| accept.within.is_none_or(|within| within.contains(place));
-                accept.codes.has(finding.code) && (reaches(span(start, end)) || reaches(span(21, 22)))
+                let is_there = reaches(accept, span(start, end)) || reaches(accept, span(21, 22));
+                accept.codes.has(finding.code) && is_there
             };
-            let nearest = policy.accepts.iter().filter(silences).min_by_key(|accept| accept.reach());
+            let all: Vec<&Accept> = policy.accepts.iter().filter(silences).collect();
+            let nearest = all.iter().filter(|accept| !all.iter().any(|other| other.is_nearer(accept)));
+            let nearest = nearest.min_by_key(|accept| !reaches(accept, span(start, end)));
             let applied = policy.apply(vec![finding.clone()]);
             let reasons: Vec<&str> = applied.accepted.iter().map(|one| one.reason.as_str()).collect();
             assert_eq!(reasons, nearest.iter().map(|accept| accept.reason.as_str()).collect::<Vec<_>>(), "{start}");
             let idle: Vec<usize> = (0..policy.accepts.len()).filter(|at| !silences(&&policy.accepts[*at])).collect();
             assert_eq!(applied.idle, idle, "{start}..{end}");
         }
+    }
+
+    #[test]
+    fn of_two_lines_the_one_that_is_told_accepts_however_long_it_is() {
+        let (first, second) = (span(10, 50), span(50, 60));
+        let accepts = vec![accept("wall", Some(second)), accept("wall", Some(first))];
+        let policy = Policy { levels: Levels::default(), accepts };
+        let applied = policy.apply(vec![thin(20).also(second, "here")]);
+        assert_eq!(applied.accepted[0].reason, format!("{:?}", Some(first)));
     }
 
     #[test]

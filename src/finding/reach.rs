@@ -49,16 +49,15 @@ impl Reaching {
         reaching
     }
 
-    /// Those that stand for all accepts whose codes are meant and that hold at a place of the finding.
+    /// Those that stand for all accepts whose codes are meant and that hold at a place of the finding; those at the place
+    /// that it is told of come first, those of the whole design last.
     pub(super) fn around(&self, finding: &Finding) -> Vec<usize> {
         let mut found = Vec::new();
-        for name in [finding.code.name, finding.code.family()] {
-            let Some(named) = self.by_name.get(name) else { continue };
-            found.extend(named.whole);
-            for label in std::iter::once(&finding.place).chain(&finding.related) {
-                named.around(label.span, &mut found);
-            }
+        let named = || [finding.code.name, finding.code.family()].into_iter().filter_map(|name| self.by_name.get(name));
+        for label in std::iter::once(&finding.place).chain(&finding.related) {
+            named().for_each(|named| named.around(label.span, &mut found));
         }
+        found.extend(named().filter_map(|named| named.whole));
         found
     }
 
