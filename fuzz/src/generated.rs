@@ -90,7 +90,7 @@ pub fn check(files: &[(String, String)]) -> Option<Value> {
 
 /// The files as they stand in a report.
 pub fn shown(files: &[(String, String)]) -> String {
-    files.iter().map(|(name, text)| format!("# file: {name}\n{text}")).collect()
+    files.iter().map(|(name, text)| format!("# file: {name}\n{text}")).collect::<Vec<_>>().concat()
 }
 
 fn design(documents: &[Document]) -> Option<Value> {

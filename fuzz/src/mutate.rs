@@ -1,6 +1,6 @@
 //! Inputs that are a few slips away from a seed, the same ones each time.
 
-/// A generator that needs no crate (SplitMix64, by Sebastiano Vigna, in the public domain).
+/// A generator that needs no crate (`SplitMix64`, by Sebastiano Vigna, in the public domain).
 pub struct Dice(pub u64);
 
 impl Dice {

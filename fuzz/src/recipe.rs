@@ -27,7 +27,7 @@ const KERF: f64 = 2.0;
 
 /// How the two parts of a vessel meet, and how far they stand within each other.
 #[derive(Debug, Clone, Copy, PartialEq)]
-enum Lid {
+enum Meets {
     None,
     Flat,
     TenonOnBody(f64),
@@ -39,7 +39,7 @@ enum Lid {
     Parted(Option<f64>),
 }
 
-impl Lid {
+impl Meets {
     fn choose(script: &mut Script<'_>) -> Self {
         let long = 7.0 + size(script, 2);
         match script.below(14) {
@@ -73,7 +73,7 @@ impl Lid {
 #[derive(Debug, Clone, Copy)]
 struct Frame {
     is_inch: bool,
-    lid: Lid,
+    lid: Meets,
     wall: f64,
     floor: f64,
     /// Over the cavity, under a lid.
@@ -85,7 +85,7 @@ struct Frame {
 impl Frame {
     fn choose(script: &mut Script<'_>) -> Self {
         let is_inch = script.below(4) == 3;
-        let lid = Lid::choose(script);
+        let lid = Meets::choose(script);
         // A joint needs wood on both of its sides.
         let wall = if lid.is_jointed() { 13.0 } else { 7.0 } + size(script, 6);
         let floor = 10.0 + size(script, 8);
@@ -116,7 +116,7 @@ pub fn recipe(script: &mut Script<'_>) -> Files {
     text += &surroundings(script);
     text += &outline::outline(script, &frame, high);
     let _ = writeln!(text, "  floor {}", frame.show(frame.floor));
-    if frame.lid != Lid::None {
+    if frame.lid != Meets::None {
         let _ = writeln!(text, "  top {}", frame.show(frame.top));
     }
     text += &stack.text;

@@ -29,10 +29,10 @@ pub fn target(bytes: &[u8]) {
         let (range, _) = completion::proposals(&project, root, offset);
         assert!(text.get(range.clone()).is_some(), "a completion of {range:?}");
         let _ = signature::at(&text, offset);
-        if let Some(found) = project.definition_at(root, offset) {
-            if let Some(definition) = found.definition() {
-                let _ = project.uses_of(definition.span);
-            }
+        if let Some(found) = project.definition_at(root, offset)
+            && let Some(definition) = found.definition()
+        {
+            let _ = project.uses_of(definition.span);
         }
     }
 }

@@ -49,7 +49,7 @@ pub fn seeds(target: &str, root: &Path) -> Vec<(String, Vec<u8>)> {
             "choices",
             (0..24_u8)
                 .map(|turn| {
-                    (0..200).map(|at: u8| at.wrapping_mul(97 ^ turn).wrapping_add(turn.wrapping_mul(53))).collect()
+                    (0..200).map(|at: u8| at.wrapping_mul(0x61 ^ turn).wrapping_add(turn.wrapping_mul(53))).collect()
                 })
                 .collect(),
         ),

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::super::script::Script;
-use super::{Frame, Lid, WOODS, size};
+use super::{Frame, Meets, WOODS, size};
 
 /// The layers as they are written, and what later choices need to know of them.
 pub struct Stack {
@@ -44,12 +44,12 @@ impl Stack {
         let rim = if frame.lid.is_jointed() { 26.0 } else { 14.0 };
         laying.ring(script, rim);
         let parted_at = laying.high - rim / 2.0 - if frame.lid.is_jointed() { 5.0 } else { 0.0 };
-        if let Lid::Parted(_) = frame.lid {
+        if let Meets::Parted(_) = frame.lid {
             laying.ring(script, 16.0);
             laying.solid(script, frame.top);
         }
         let mut text = format!("  body {{\n{}  }}\n", std::mem::take(&mut laying.lines));
-        if !matches!(frame.lid, Lid::None | Lid::Parted(_)) {
+        if !matches!(frame.lid, Meets::None | Meets::Parted(_)) {
             if frame.lid.is_jointed() {
                 laying.ring(script, 24.0);
             } else if script.below(2) == 1 {

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::super::script::Script;
-use super::{Frame, Lid, size};
+use super::{Frame, Meets, size};
 
 /// `outside …` and what says the wall.
 pub fn outline(script: &mut Script<'_>, frame: &Frame, high: f64) -> String {
@@ -90,7 +90,7 @@ pub fn outline(script: &mut Script<'_>, frame: &Frame, high: f64) -> String {
     }
     match script.below(5) {
         3 => text + &format!("  wall {} at base .. {} at rim\n", frame.show(frame.wall + 2.0), frame.show(frame.wall)),
-        4 if frame.lid == Lid::None && kind == 0 => {
+        4 if frame.lid == Meets::None && kind == 0 => {
             let inside = |share: f64, more: f64| across(foot + lean * share - frame.wall - more);
             let floor = frame.floor / high;
             text + &format!(
