@@ -91,6 +91,7 @@ fn many_threads_write_what_one_writes() {
 #[test]
 fn a_folder_needs_a_place_to_go() {
     let bench = bench();
+    bench.run(&["build", "all/bowl.vessel", "all"]).says(2, &["`all` is a folder"]);
     bench.run(&["build", "all"]).says(2, &["build/no-folder", "`-o`"]);
     bench.file("all/Bowl.vessel", bench.text("all/bowl.vessel"));
     bench.run(&["build", "all", "-o", "out"]).says(2, &["output/same-folder"]);

@@ -79,7 +79,8 @@ pub(super) fn run(
             let cells = output::portrait(&design, portrait::COLUMNS, portrait::ROWS);
             summary.extend(portrait::text(&cells, terminal::has_all_colors()));
         }
-        summary.extend(output::summary(&design).into_bytes());
+        let told = if folders.is_some() { output::summary_beside_documents } else { output::summary };
+        summary.extend(told(&design).into_bytes());
         if let Some(folders) = &folders {
             writings.push(Writing::prepare(&folders[at], output::documents_on(&design, world, paper), force)?);
         }

@@ -49,7 +49,10 @@ pub(super) fn run(
     denial: &Denial,
     output: Output,
 ) -> Result<Outcome, Failure> {
-    let Some(out) = writes.folder else { return Err(Failure::NoFolder { path: shown(&paths[0]) }) };
+    let Some(out) = writes.folder else {
+        let folder = paths.iter().find(|path| path.is_dir());
+        return Err(Failure::NoFolder { path: folder.map_or_else(String::new, |folder| shown(folder)) });
+    };
     let inputs = recipes(paths)?;
     let places = places(&inputs, paths, out)?;
     let jobs: Vec<(Input, PathBuf)> = inputs.into_iter().zip(places).collect();

@@ -43,7 +43,7 @@ pub use changes::{Comparison, as_text};
 pub use design::Design;
 pub use html::{Drawn, Live, live_page};
 pub use pdf::Paper;
-pub use summary::summary;
+pub use summary::{summary, summary_beside_documents};
 pub use why::{NoSubject, Reasons};
 
 use picture::Picture;

@@ -19,6 +19,16 @@ const SHOWN: usize = 14;
 /// A design on one screen: size, woods, cut list, what to do first. Plain text with a final line end.
 #[must_use]
 pub fn summary(design: &Complete<'_>) -> String {
+    told(design, false)
+}
+
+/// The same of a design whose documents are being written: nobody is told to write them.
+#[must_use]
+pub fn summary_beside_documents(design: &Complete<'_>) -> String {
+    told(design, true)
+}
+
+fn told(design: &Complete<'_>, has_documents: bool) -> String {
     let sheet = Sheet::new(design);
     let (vessel, plan) = (design.vessel, design.plan);
     let mut text = format!("{}\n\n", sheet.name());
@@ -40,7 +50,7 @@ pub fn summary(design: &Complete<'_>) -> String {
     text.push_str(&wood_totals(&sheet).plain("  "));
     text.push('\n');
     text.push_str(&cuts(&sheet));
-    text.push_str(&next(&sheet));
+    text.push_str(&next(&sheet, has_documents));
     text
 }
 
@@ -134,7 +144,7 @@ fn cuts(sheet: &Sheet<'_>) -> String {
     text
 }
 
-fn next(sheet: &Sheet<'_>) -> String {
+fn next(sheet: &Sheet<'_>, has_documents: bool) -> String {
     let list = &sheet.plan.cut_list;
     let mut steps = Vec::new();
     if let Some(setup) = list.setups.first() {
@@ -174,7 +184,12 @@ fn next(sheet: &Sheet<'_>) -> String {
         (None, Some(step)) => steps.push(format!("dry-fit, then glue {} first", sheet.layer(step.layer))),
         (None, None) => {}
     }
-    steps.push("build with -o FOLDER for the sheets of saw, bench and lathe".to_owned());
+    if !has_documents {
+        steps.push("build with -o FOLDER for the sheets of saw, bench and lathe".to_owned());
+    }
+    if steps.is_empty() {
+        return String::new();
+    }
     let mut text = "  next\n".to_owned();
     for (number, step) in steps.iter().enumerate() {
         let _ = writeln!(text, "  {}. {step}", number + 1);
