@@ -15,7 +15,7 @@ use std::collections::BTreeSet;
 
 use proptest::prelude::*;
 use proptest::strategy::ValueTree as _;
-use proptest::test_runner::TestRunner;
+use proptest::test_runner::{RngSeed, TestRunner};
 use support::replay::{cut, glue};
 use targets::generated::{check, files, shown, world};
 
@@ -37,8 +37,32 @@ fn a_recipe() -> impl Strategy<Value = Vec<u8>> {
     proptest::collection::vec(any::<u8>(), 0..CHOICES)
 }
 
+/// The same recipes at every run, so that a change is held against what it changes; others where more are asked for.
+fn config() -> ProptestConfig {
+    let is_usual = std::env::var_os("PROPTEST_CASES").is_none();
+    let rng_seed = if is_usual { RngSeed::Fixed(1) } else { RngSeed::Random };
+    ProptestConfig { rng_seed, ..ProptestConfig::with_cases(cases()) }
+}
+
+/// Found by a made-up recipe: a ply kept more wood when turned than its blank had, as the blank was shared out by the board's
+/// thickness and not by its own. A board of 30 mm, planed to a blank of 16 + 2 × 0.4 mm, leaves of its plies 8, 3 and 19 mm what
+/// lies between 6.6 and 23.4 mm of it: 1.4, 3 and 12.4 mm.
+#[test]
+fn a_board_that_is_planed_to_half_its_thickness_gives_each_ply_its_part() {
+    let text = "units mm\nboard stripe { walnut 8 mm  maple 3 mm  walnut 19 mm }\nvessel \"Drum\" {\n  \
+                outside { at 0 diameter 110   at 26.5 diameter 110 }\n  wall 18\n  floor 10.5\n  \
+                every ring { segments 18  thick 16 }\n  body {\n    disc cherry thick 10.5\n    ring stripe\n  }\n}\n";
+    let design = check(&[("drum.vessel".to_owned(), text.to_owned())]).unwrap();
+    let blank = |wood: &str| {
+        let woods = design["woods"].as_array().unwrap();
+        woods.iter().find(|row| row["wood"] == wood).unwrap()["blank_cm3"].as_f64().unwrap()
+    };
+    let share = blank("maple") / (blank("maple") + blank("walnut"));
+    assert!((share - 3.0 / 16.8).abs() < 1e-9, "{share}");
+}
+
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(cases()))]
+    #![proptest_config(config())]
 
     #[test]
     fn any_recipe_is_a_sound_design(choices in a_recipe()) {

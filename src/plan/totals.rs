@@ -56,8 +56,8 @@ static OF_A_PLY: Formula = Formula {
 
 static OF_A_PLYS_BLANK: Formula = Formula {
     gives: "a ply's share of the blank",
-    words: "wood of the laminated board in the blank × thickness of the ply / thickness of the board",
-    inputs: &["wood of the board", "thickness of the ply", "thickness of the board"],
+    words: "wood of the laminated board in the blank × what of the ply lies within the blank's thickness / that of all plies",
+    inputs: &["wood of the board", "of the ply", "of all plies"],
 };
 
 static FINISHED: Formula =
@@ -200,6 +200,11 @@ fn share_out_plies(
     let built = layer.built;
     let lost = ((thickness.value - (built.z1.value - built.z0.value)) / 2.0).max(Length::ZERO);
     let left = board::flattened(&plies, lost, lost);
+    // A board that is much thicker is planed to the blank's thickness first.
+    let planed = ((thickness.value - built.rough_thickness.value) / 2.0).max(Length::ZERO);
+    let in_blank: Vec<Known<Length>> =
+        board::flattened(&plies, planed, planed).iter().map(|ply| Known::new(ply.thickness(), SANDED)).collect();
+    let of_all = ledger.total(&PLIES_IN_BLANK, &in_blank);
     let mut turned = Vec::with_capacity(left.len());
     for ply in &left {
         let faces = (built.z0, Known::new(ply.bottom, SANDED), Known::new(ply.top, SANDED));
@@ -208,11 +213,11 @@ fn share_out_plies(
         }));
     }
     let all = ledger.total(&ALL_PLIES, &turned);
-    for (ply, turned) in said.plies.iter().zip(turned) {
+    for ((ply, turned), thick) in said.plies.iter().zip(turned).zip(in_blank) {
         let finished = ledger.work(&OF_A_PLY, (stuff.finished, turned, all), |(finished, ply, all)| {
             if all.mm3() > 0.0 { finished * (ply.mm3() / all.mm3()) } else { finished * 0.0 }
         });
-        let blank = ledger.work(&OF_A_PLYS_BLANK, (stuff.blank, ply.thick, thickness), |(blank, ply, all)| {
+        let blank = ledger.work(&OF_A_PLYS_BLANK, (stuff.blank, thick, of_all), |(blank, ply, all)| {
             if all > Length::ZERO { blank * (ply / all) } else { blank * 0.0 }
         });
         shares[ply.wood].add(stuff.pieces, finished, blank);
@@ -220,6 +225,9 @@ fn share_out_plies(
 }
 
 const SANDED: Origin = Origin::Default(&"flattening takes as much off either face of the board");
+
+static PLIES_IN_BLANK: Formula =
+    Formula { gives: "thickness of all plies in the blank", words: "added up over the plies", inputs: &["a ply"] };
 
 static ALL_PLIES: Formula =
     Formula { gives: "turned wood of all plies", words: "added up over the plies", inputs: &["a ply"] };
