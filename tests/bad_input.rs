@@ -1,12 +1,10 @@
 //! Whatever is fed to the compiler, it answers with findings: no panic, no hang, no flood of memory.
 
-mod support;
-
+use crate::support::{codes, compile_files, compile_text, cup, cup_of, said};
 use proptest::prelude::*;
 use ringwright::compile::compile;
 use ringwright::finding::render::{Format, render};
 use ringwright::source::MapWorld;
-use support::{codes, compile_files, compile_text, cup, cup_of, said};
 
 #[test]
 fn the_cup_that_the_cases_are_made_of_is_clean() {

@@ -4,13 +4,11 @@
 #![cfg(unix)]
 #![allow(clippy::unwrap_used, clippy::print_stderr)]
 
-mod cli_support;
-
 use std::fs;
 use std::os::unix::fs::symlink;
 use std::process::{Command, Stdio};
 
-use cli_support::{Bench, close};
+use crate::cli_support::{Bench, close};
 
 /// A file that only others use, as far as any phase can tell.
 const LIBRARY: &str = "units in\nshop { kerf 1/8 }\n";

@@ -3,12 +3,10 @@
 #![cfg(unix)]
 #![allow(clippy::unwrap_used)]
 
-mod cli_support;
-
 use std::fs;
 use std::os::unix::fs::symlink;
 
-use cli_support::{Bench, Ran, close};
+use crate::cli_support::{Bench, Ran, close};
 
 const DOCUMENTS: [&str; 22] = [
     "cut-list.csv",

@@ -3,13 +3,11 @@
 #![cfg(unix)]
 #![allow(clippy::unwrap_used, clippy::print_stderr)]
 
-mod cli_support;
-
 use std::fs;
 use std::os::unix::fs::symlink;
 use std::process::{Command, Stdio};
 
-use cli_support::{Bench, Ran};
+use crate::cli_support::{Bench, Ran};
 use serde_json::Value;
 
 const FORMATS: [&str; 5] = ["human", "narrated", "short", "json", "sarif"];
@@ -209,7 +207,7 @@ fn too_many_findings_deny() {
 fn many() -> Bench {
     let bench = Bench::new();
     let recipes = concat!(env!("CARGO_MANIFEST_DIR"), "/recipes");
-    for name in cli_support::names(recipes.as_ref()) {
+    for name in crate::cli_support::names(recipes.as_ref()) {
         if fs::metadata(format!("{recipes}/{name}")).unwrap().is_file() {
             fs::copy(format!("{recipes}/{name}"), bench.path(&name)).unwrap();
         }

@@ -4,11 +4,9 @@
 #![allow(clippy::unwrap_used)]
 #![allow(clippy::disallowed_methods, reason = "what a test reads and writes is its own")]
 
-mod cli_support;
-
 use std::process::Command;
 
-use cli_support::{Bench, Ran};
+use crate::cli_support::{Bench, Ran};
 
 const CUP: &str = "units mm\nuse \"shop.vessel\"\nvessel \"Cup\" {\n  outside { at 0 diameter 90   at 100 diameter 90 }\n  wall 9\n  \
                    floor 10\n  every ring { segments 12  thick 18 }\n  body {\n    disc walnut thick 10\n    \
@@ -104,7 +102,7 @@ fn git(bench: &Bench, args: &[&str]) -> Option<String> {
 fn a_revision_has_its_own_shop_and_git_can_ask() {
     let bench = bench();
     if git(&bench, &["init", "-q"]).is_none() {
-        cli_support::skipped("there is no git");
+        crate::cli_support::skipped("there is no git");
         return;
     }
     git(&bench, &["add", "."]);
@@ -135,7 +133,7 @@ fn a_revision_has_its_own_shop_and_git_can_ask() {
 fn git_compares_the_figures_line_by_line() {
     let bench = bench();
     if git(&bench, &["init", "-q"]).is_none() {
-        cli_support::skipped("there is no git");
+        crate::cli_support::skipped("there is no git");
         return;
     }
     // In a folder of its own, so that what it uses is found only by its place.

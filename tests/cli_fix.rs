@@ -3,13 +3,11 @@
 #![cfg(unix)]
 #![allow(clippy::unwrap_used, clippy::print_stderr, clippy::disallowed_methods)]
 
-mod cli_support;
-
 use std::fs;
 use std::os::unix::fs::{PermissionsExt, symlink};
 use std::process::Command;
 
-use cli_support::{Bench, close};
+use crate::cli_support::{Bench, close};
 
 const GOOD: &str = "units mm\n# for the kitchen\nvessel \"Cup\" {\n  outside { at 0 diameter 90   at 60 diameter 90 }\n  \
     wall 9\n  floor 10\n  body {\n    disc walnut thick 10 # the bottom\n    repeat 5 { ring maple thick 10 }\n  }\n}\n";

@@ -2,13 +2,11 @@
 
 #![allow(clippy::unwrap_used, clippy::print_stderr, clippy::disallowed_methods)]
 
-mod cli_support;
-
 use std::fs;
 use std::path::Path;
 use std::process::Command;
 
-use cli_support::Bench;
+use crate::cli_support::Bench;
 
 const UGLY: &str = "units   mm\n# a cup\nvessel \"Cup\"   {\n\n      wall 9\n floor   10 # thin\n}";
 const TIDY: &str = "units mm\n# a cup\nvessel \"Cup\" {\n  wall  9\n  floor 10  # thin\n}\n";
@@ -109,7 +107,7 @@ fn files_keep_their_permissions_and_links_their_targets() {
     use std::os::unix::fs::{PermissionsExt, symlink};
     let bench = Bench::new();
     bench.file("project/.git/HEAD", "").file("project/a.vessel", UGLY).file("far.vessel", UGLY);
-    cli_support::close(&bench.path("project/a.vessel"), 0o640);
+    crate::cli_support::close(&bench.path("project/a.vessel"), 0o640);
     symlink("a.vessel", bench.path("project/link.vessel")).unwrap();
     bench.run(&["fmt", "project"]).says(0, &["1 recipe formatted, 0 as before"]);
     assert_eq!(bench.text("project/a.vessel"), TIDY);
@@ -119,7 +117,7 @@ fn files_keep_their_permissions_and_links_their_targets() {
     bench.run(&["fmt", "project/far.vessel"]).says(2, &["file/link-outside"]);
     assert_eq!(bench.text("far.vessel"), UGLY);
     bench.file("closed.vessel", UGLY);
-    cli_support::close(&bench.path("closed.vessel"), 0o440);
+    crate::cli_support::close(&bench.path("closed.vessel"), 0o440);
     bench.run(&["fmt", "closed.vessel"]).says(2, &["output/cannot-write"]);
     assert_eq!(bench.text("closed.vessel"), UGLY);
 }

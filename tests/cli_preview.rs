@@ -3,8 +3,6 @@
 #![cfg(unix)]
 #![allow(clippy::unwrap_used, clippy::print_stderr, clippy::disallowed_methods)]
 
-mod cli_support;
-
 use std::fs;
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::{TcpListener, TcpStream};
@@ -12,7 +10,7 @@ use std::process::{Child, ChildStdout, Stdio};
 use std::thread;
 use std::time::{Duration, Instant};
 
-use cli_support::Bench;
+use crate::cli_support::Bench;
 
 /// Far more than a save takes even on a machine that has much else to do.
 const PATIENCE: Duration = Duration::from_secs(20);

@@ -3,9 +3,7 @@
 #![cfg(unix)]
 #![allow(clippy::unwrap_used)]
 
-mod cli_support;
-
-use cli_support::Bench;
+use crate::cli_support::Bench;
 
 /// Three recipes, one of them in a folder, one with a warning; a file that they use; one that is denied.
 fn bench() -> Bench {

@@ -3,9 +3,7 @@
 #![cfg(unix)]
 #![allow(clippy::unwrap_used)]
 
-mod cli_support;
-
-use cli_support::Bench;
+use crate::cli_support::Bench;
 
 fn bench() -> Bench {
     let bench = Bench::new();

@@ -2,8 +2,6 @@
 
 #![allow(clippy::unwrap_used, reason = "a test may stop where it stands")]
 
-mod support;
-
 use ringwright::compile::Compiled;
 use ringwright::output;
 use ringwright::source::World;
@@ -36,7 +34,7 @@ fn document(world: &dyn World, compiled: &Compiled, name: &str) -> String {
 }
 
 fn of(name: &str) -> String {
-    let (world, compiled) = support::compile_text(POT);
+    let (world, compiled) = crate::support::compile_text(POT);
     document(&world, &compiled, name)
 }
 

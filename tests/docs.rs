@@ -1,23 +1,21 @@
 //! The documents tell the truth: commands print what they are said to print, examples compile, the
 //! manual's tables are the vocabulary's.
 //!
-//! `RINGWRIGHT_DOCS=write cargo test --test docs` writes what is printed today into the documents.
+//! `RINGWRIGHT_DOCS=write cargo test --test all docs::` writes what is printed today into the documents.
 
 #![allow(clippy::disallowed_methods, reason = "what a test reads and writes is its own")]
-
-mod support;
 
 use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::sync::Arc;
 use std::{env, fs};
 
+use crate::support::{compile_text, said};
 use ringwright::finding::manual::limits;
 use ringwright::format::format;
 use ringwright::source::{FileId, SourceFile};
 use ringwright::syntax::parse;
 use ringwright::vocabulary::manual;
-use support::{compile_text, said};
 
 const DOCUMENTS: [&str; 3] = ["README.md", "DEVELOPERS.md", "grammar/README.md"];
 /// What is printed into the manual: where it begins and where it ends.

@@ -1,14 +1,12 @@
 //! What editors know without the server keeps in step with the language: the `TextMate` grammar is made from vocabulary
 //! and units, and colors every recipe as the compiler reads it; the snippets compile.
 //!
-//! `RINGWRIGHT_DOCS=write cargo test --test editors` writes the grammar of today.
+//! `RINGWRIGHT_DOCS=write cargo test --test all editors::` writes the grammar of today.
 
 #![allow(clippy::disallowed_methods, reason = "what a test reads and writes is its own")]
 #![allow(clippy::unwrap_used, reason = "a test may stop where it stands")]
 #![allow(clippy::print_stdout, reason = "what is skipped is said")]
 #![allow(clippy::wildcard_enum_match_arm, reason = "what is left has no color of its own")]
-
-mod support;
 
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
@@ -16,6 +14,7 @@ use std::process::Command;
 use std::rc::Rc;
 use std::{env, fs};
 
+use crate::support::{compile_text, said};
 use fancy_regex::Regex;
 use ringwright::lookup::{Reading, Role};
 use ringwright::quantity::UNITS;
@@ -23,7 +22,6 @@ use ringwright::source::{MapWorld, World};
 use ringwright::syntax::parse;
 use ringwright::vocabulary::{BlockKind, CONTEXTS, Head, PATTERN_WORDS, Param, ROWS, Shape};
 use serde_json::{Value, json};
-use support::{compile_text, said};
 
 const GRAMMAR: &str = "grammar/vessel.tmLanguage.json";
 

@@ -5,8 +5,6 @@
 #![allow(clippy::unwrap_used)]
 #![allow(clippy::disallowed_methods, reason = "what a test reads and writes is its own")]
 
-mod cli_support;
-
 use std::collections::BTreeMap;
 use std::fs;
 use std::os::unix::fs::PermissionsExt as _;
@@ -16,7 +14,7 @@ use std::process::{Command, Stdio};
 use std::thread;
 use std::time::{Duration, Instant};
 
-use cli_support::{Bench, skipped};
+use crate::cli_support::{Bench, skipped};
 
 const PROGRAM: &str = env!("CARGO_BIN_EXE_ringwright");
 

@@ -3,12 +3,11 @@
 
 #![allow(clippy::disallowed_methods, reason = "what a test reads is its own")]
 
-mod support;
-
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
+use crate::support::example;
 use proptest::prelude::*;
 use ringwright::compile::compile;
 use ringwright::finding::catalog::CODES;
@@ -16,7 +15,6 @@ use ringwright::finding::{Code, Finding, Severity};
 use ringwright::mend::{FileKey, Recipe, Wanted, mend};
 use ringwright::source::{FileId, MapWorld, World};
 use ringwright::syntax::comments;
-use support::example;
 
 /// Every code whose example offers a fix: losing one is noticed here.
 const WITH_FIX: &[&str] = &[

@@ -4,19 +4,17 @@
 #![allow(clippy::disallowed_methods, reason = "what a test reads is its own")]
 #![allow(clippy::unwrap_used, reason = "a test may stop where it stands")]
 
-mod support;
-
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 use std::sync::Arc;
 
+use crate::support::{compile_files, said};
 use ringwright::format::format;
 use ringwright::output;
 use ringwright::source::{FileId, SourceFile};
 use ringwright::syntax::parse;
 use serde_json::Value;
-use support::{compile_files, said};
 
 fn recipes() -> BTreeMap<String, String> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("recipes");

@@ -83,6 +83,21 @@ fn every_module_has_its_row() {
     assert_eq!(modules, rows);
 }
 
+/// Cargo would pass over a file that no program names, and its tests with it.
+#[test]
+fn every_file_of_tests_is_run() {
+    let named = fs::read_to_string(root().join("tests/all.rs")).unwrap();
+    let programs = fs::read_to_string(root().join("Cargo.toml")).unwrap();
+    for entry in fs::read_dir(root().join("tests")).unwrap() {
+        let path = entry.unwrap().path();
+        let name = path.file_stem().unwrap().to_string_lossy().into_owned();
+        let is_source = path.extension().is_some_and(|ext| ext == "rs") || path.join("mod.rs").exists();
+        let is_named =
+            named.contains(&format!("\nmod {name};\n")) || programs.contains(&format!("[[test]]\nname = \"{name}\"\n"));
+        assert!(!is_source || is_named, "tests/all.rs has no `mod {name};`");
+    }
+}
+
 #[test]
 fn each_thing_is_in_its_room() {
     // What may stand only where, and how it is recognized.

@@ -4,11 +4,9 @@
 #![allow(clippy::unwrap_used)]
 #![allow(clippy::disallowed_methods, reason = "what a test reads and writes is its own")]
 
-mod cli_support;
-
 use std::fs;
 
-use cli_support::Bench;
+use crate::cli_support::Bench;
 
 /// What a name could try: markup, scripts, formulas of a spreadsheet, links, other lines, entities, placeholders.
 const NAMES: [&str; 14] = [

@@ -3,12 +3,10 @@
 #![allow(clippy::disallowed_methods, reason = "what is measured by other means is no output")]
 #![allow(clippy::unwrap_used, reason = "a test may stop where it stands")]
 
-mod support;
-
+use crate::support::{compile_text, said};
 use ringwright::geometry::Vessel;
 use ringwright::output;
 use ringwright::quantity::Length;
-use support::{compile_text, said};
 
 /// Lidded, round on all sides, with whatever stands in `inserts`.
 fn jar(inserts: &str) -> String {
@@ -122,7 +120,7 @@ fn without_facing_a_side_hole_lies_in_the_middle_of_a_segment() {
 
 /// A drum 100 mm across of rings of 12, 15 mm thick; the second lies from 30 to 45 mm, with joints on 15°, 45° …
 fn drum(inserts: &str) -> Vec<&'static str> {
-    support::codes(&format!(
+    crate::support::codes(&format!(
         "units mm\nvessel \"Drum\" {{\n  outside {{ at 0 diameter 100   at 60 diameter 100 }}\n  wall 16\n  floor 15\n  every ring {{ thick 15 }}\n  \
          body {{ disc walnut thick 15   repeat 3 {{ ring maple }} }}\n{inserts}}}\n"
     ))
@@ -308,7 +306,8 @@ fn the_pages_of_two_recipes_with_inserts() {
         ("tube-vase", include_str!("../recipes/tube-vase.vessel")),
     ];
     for (name, text) in recipes {
-        let (world, compiled) = support::compile_files(&[("recipe.vessel", text), ("workshop.vessel", workshop)]);
+        let (world, compiled) =
+            crate::support::compile_files(&[("recipe.vessel", text), ("workshop.vessel", workshop)]);
         assert_eq!(said(&world, &compiled), [], "{name}");
         let design = compiled.complete().unwrap();
         let documents = output::documents(&design, &world);

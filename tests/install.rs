@@ -3,13 +3,11 @@
 #![cfg(unix)]
 #![allow(clippy::disallowed_methods, clippy::unwrap_used, reason = "what a test reads and writes is its own")]
 
-mod cli_support;
-
 use std::fs;
 use std::io::{BufRead, BufReader};
 use std::process::{Command, Output, Stdio};
 
-use cli_support::{Bench, skipped};
+use crate::cli_support::{Bench, skipped};
 
 /// The commands that the help of the whole shows, in its order.
 fn shown_commands(bench: &Bench) -> Vec<String> {

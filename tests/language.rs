@@ -1,8 +1,6 @@
 //! `language`: the edition of the language that a file is written in.
 
-mod support;
-
-use support::{codes, compile_files, compile_text, cup, said};
+use crate::support::{codes, compile_files, compile_text, cup, said};
 
 fn of(first: &str) -> Vec<(String, String, String)> {
     let (world, compiled) = compile_text(&format!("{first}{}", cup("")));

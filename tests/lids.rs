@@ -2,16 +2,14 @@
 
 #![allow(clippy::unwrap_used, reason = "a test may stop where it stands")]
 
-mod support;
-
 use std::f64::consts::PI;
 
+use crate::support::{codes, compile_text, said};
 use ringwright::compile::Compiled;
 use ringwright::geometry::{LidJoint, TurnedPart, Vessel, season};
 use ringwright::output;
 use ringwright::quantity::{Length, Ratio};
 use ringwright::resolve::PartKind;
-use support::{codes, compile_text, said};
 
 /// A straight box 90 mm across, walls 12, floor and top 10; `more` are lines of the vessel.
 fn straight(height: f64, body: &str, lid: &str, more: &str) -> String {

@@ -4,11 +4,9 @@
 #![allow(clippy::disallowed_methods, reason = "what a test reads and writes is its own")]
 #![allow(clippy::cast_possible_truncation, reason = "the texts of tests are short")]
 
-mod lsp_support;
-
 use std::time::Duration;
 
-use lsp_support::{Editor, applied, marked, offset, position};
+use crate::lsp_support::{Editor, applied, marked, offset, position};
 use serde_json::{Value, json};
 
 const BOWL: &str = "\

@@ -1,12 +1,10 @@
 //! Every code's page: its sections, and its two examples compiled. The first must give the finding,
 //! the second must not; what is said of the first is kept as a snapshot.
 
-mod support;
-
+use crate::support::{compile_files, example};
 use ringwright::finding::Severity;
 use ringwright::finding::catalog::CODES;
 use ringwright::finding::render::{Format, render};
-use support::{compile_files, example};
 
 const SECTIONS: [&str; 5] =
     ["## In the shop", "## How it is found", "## Way out", "## Example that fires", "## Example that does not"];

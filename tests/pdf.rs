@@ -3,17 +3,15 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop where it stands")]
 #![allow(clippy::disallowed_methods, reason = "what a test reads and writes is its own")]
 
-mod support;
-
 use std::fs;
 use std::io::Write as _;
 use std::path::Path;
 use std::process::Command;
 
+use crate::support::{compile_text, cup, said};
 use ringwright::compile::compile;
 use ringwright::output::{Paper, documents_on};
 use ringwright::source::{MapWorld, World};
-use support::{compile_text, cup, said};
 
 /// The PDF of a text and its cut list as CSV.
 fn sheet(world: &dyn World, compiled: &ringwright::compile::Compiled, paper: Option<Paper>) -> (Vec<u8>, String) {

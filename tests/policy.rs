@@ -2,17 +2,15 @@
 
 #![allow(clippy::unwrap_used, reason = "a test may stop where it stands")]
 
-mod support;
-
 use std::collections::BTreeMap;
 
+use crate::support::{codes, compile_files, compile_text};
 use proptest::prelude::*;
 use ringwright::compile::{Compiled, compile_with};
 use ringwright::finding::policy::{Codes, Level, Levels};
 use ringwright::finding::{Finding, Severity};
 use ringwright::output;
 use ringwright::source::MapWorld;
-use support::{codes, compile_files, compile_text};
 
 /// A cup whose joints line up in a ring of its own and in three of a repeat; each of the two lines gives a finding.
 fn striped(vessel: &str, body: &str, ring: &str, repeat: &str, file: &str) -> String {
@@ -159,7 +157,7 @@ fn one_place_sets_a_level_once() {
 fn what_is_wrong_with_the_words_is_told_where_it_stands() {
     let said = |vessel: &str| {
         let (world, compiled) = compile_text(&striped(vessel, "", "", "", ""));
-        let said = support::said(&world, &compiled);
+        let said = crate::support::said(&world, &compiled);
         let finding = compiled.findings.iter().find(|finding| finding.code.name != UP).unwrap();
         let (code, place, message) = said.into_iter().find(|(code, ..)| code != UP).unwrap();
         let fix = finding.fix.as_ref().map(|fix| fix.edits[0].text.clone());

@@ -1,9 +1,7 @@
 //! The whole way from a recipe's text to its figures, against figures that others have printed.
 
-mod support;
-
+use crate::support::{compile_text, said};
 use ringwright::geometry::{BuiltLayer, LayerShape, RingShape};
-use support::{compile_text, said};
 
 /// The last ring of a straight vessel without allowance.
 fn ring(diameter: &str, wall: &str, segments: u32) -> (BuiltLayer, RingShape) {

@@ -4,11 +4,10 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop where it stands")]
 #![allow(clippy::disallowed_methods, reason = "what a test reads is its own")]
 
-mod support;
-
 use std::fs;
 use std::path::Path;
 
+use crate::support::replay::{cut, glue, list, number, text};
 use proptest::prelude::*;
 use ringwright::compile::{Options, compile_with};
 use ringwright::output;
@@ -16,7 +15,6 @@ use ringwright::plan::Asked;
 use ringwright::quantity::Date;
 use ringwright::source::MapWorld;
 use serde_json::{Value, json};
-use support::replay::{cut, glue, list, number, text};
 
 fn designed(files: &[(String, String)], start: Option<&str>) -> Value {
     let mut world = MapWorld::default();

@@ -3,13 +3,12 @@
 #![allow(clippy::disallowed_methods, reason = "what a test reads and writes is its own")]
 #![allow(clippy::unwrap_used, reason = "a test may stop where it stands")]
 
-mod support;
-
 use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::sync::OnceLock;
 use std::{env, fs};
 
+use crate::support::{compile_files, example};
 use jsonschema::Validator;
 use ringwright::cli::DiskWorld;
 use ringwright::compile::{Compiled, compile};
@@ -18,7 +17,6 @@ use ringwright::finding::render::sarif;
 use ringwright::finding::{Edit, Finding, Fix, Grade, catalog};
 use ringwright::source::{FileId, MapWorld, Span, World};
 use serde_json::{Value, json};
-use support::{compile_files, example};
 
 /// The schema of OASIS, as the package `serde-sarif` carries it.
 fn schema() -> &'static Validator {

@@ -4,12 +4,10 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop where it stands")]
 #![allow(clippy::disallowed_methods, reason = "what is measured by other means is no output")]
 
-mod support;
-
 use std::f64::consts::PI;
 
+use crate::support::{compile_text, said};
 use ringwright::geometry::Vessel;
-use support::{compile_text, said};
 
 /// A vessel 100 mm high in five rings of 18 mm on a disc of 10 mm.
 fn recipe(units: &str, shape: &str) -> String {

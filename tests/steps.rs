@@ -1,9 +1,7 @@
 //! A step of the outside, all the way to the calipers, and several rings that one strip is too narrow for.
 
-mod support;
-
+use crate::support::{compile_text, said};
 use ringwright::finding::Severity;
-use support::{compile_text, said};
 
 const STEPPED: &str = "units mm\nvessel \"Stepped\" {\n  outside { at 0 diameter 90   at 46 diameter 90   at 46 diameter 104   at 100 diameter 104 }\n  \
                        wall 9\n  floor 10\n  every ring { segments 12  thick 18 }\n  \

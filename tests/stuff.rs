@@ -3,11 +3,9 @@
 #![allow(clippy::disallowed_methods, reason = "what is measured by other means is no output")]
 #![allow(clippy::unwrap_used, reason = "a test may stop where it stands")]
 
-mod support;
-
+use crate::support::{codes, compile_text, said};
 use ringwright::compile::Compiled;
 use ringwright::output;
-use support::{codes, compile_text, said};
 
 /// A cup of three rings on a disc, in millimeters, 64 high.
 fn cup(shop: &str, inside: &str, layers: &str) -> String {

@@ -2,11 +2,9 @@
 
 #![allow(clippy::unwrap_used, reason = "a test may stop where it stands")]
 
-mod support;
-
+use crate::support::{compile_text, said};
 use ringwright::output;
 use serde_json::Value;
-use support::{compile_text, said};
 
 /// A recipe whose every length passes through `length`, in a file of the given units.
 fn recipe(units: &str, length: &dyn Fn(f64) -> String) -> String {

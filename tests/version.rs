@@ -2,8 +2,6 @@
 
 #![allow(clippy::disallowed_methods, clippy::unwrap_used, reason = "what a test reads and writes is its own")]
 
-mod cli_support;
-
 #[allow(dead_code, reason = "only Cargo runs it as a whole")]
 #[path = "../build.rs"]
 mod build;
@@ -12,7 +10,7 @@ use std::fs;
 use std::path::Path;
 use std::process::Command;
 
-use cli_support::Bench;
+use crate::cli_support::Bench;
 
 /// A checkout with one commit of the given day.
 fn checkout(folder: &Path) {

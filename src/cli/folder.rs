@@ -22,23 +22,27 @@ use super::staged::{self, Staged};
 /// The file that says what a build wrote.
 const MANIFEST: &str = ".ringwright-build";
 
-/// More than any manifest has.
-const MANIFEST_LIMIT: u64 = 1 << 20;
+/// More than the manifest of any design has: a line of a hundred bytes for each layer's drawing.
+const MANIFEST_LIMIT: u64 = 1 << 28;
 
 /// Documents that may be written: every place was looked at.
 #[derive(Debug)]
 pub(super) struct Writing {
     folder: PathBuf,
-    /// What is not yet there as it shall be.
     documents: Vec<Document>,
-    unchanged: usize,
+    seen: Look,
+    force: bool,
+}
+
+/// How a folder stands to the documents that go there.
+#[derive(Debug)]
+struct Look {
+    /// Which of them are not yet there as they shall be.
+    new: Vec<usize>,
     /// What earlier builds wrote and nobody touched, but this one does not write.
     stale: Vec<String>,
     before: Manifest,
     after: Manifest,
-    /// All that were asked for, and how, to look once more.
-    all: Vec<Document>,
-    force: bool,
 }
 
 /// What was done.
@@ -76,22 +80,117 @@ impl Writing {
     /// [`Failure`]: the folder is a file; a link, folder or device is in a document's place; without
     /// `force` also a file that no build wrote or that was edited since.
     pub(super) fn prepare(folder: &Path, documents: Vec<Document>, force: bool) -> Result<Self, Failure> {
-        if folder.is_dir() {
+        let seen = if folder.is_dir() {
             // In the midst of another build nothing is as any manifest says.
             let _lock = Lock::on(folder)?;
-            return Self::look(folder, documents, force);
-        }
-        match Self::look(folder, documents.clone(), force) {
-            // Another build has made the folder meanwhile.
-            Err(Failure::WouldOverwrite { .. } | Failure::NotReplaceable { .. }) if folder.is_dir() => {
-                let _lock = Lock::on(folder)?;
-                Self::look(folder, documents, force)
+            Look::at(folder, &documents, force)?
+        } else {
+            match Look::at(folder, &documents, force) {
+                // Another build has made the folder meanwhile.
+                Err(Failure::WouldOverwrite { .. } | Failure::NotReplaceable { .. }) if folder.is_dir() => {
+                    let _lock = Lock::on(folder)?;
+                    Look::at(folder, &documents, force)?
+                }
+                seen => seen?,
             }
-            looked => looked,
+        };
+        Ok(Self { folder: folder.to_owned(), documents, seen, force })
+    }
+
+    /// The same, where it is known what all was made from.
+    pub(super) fn made_from(mut self, from: Option<String>) -> Self {
+        self.seen.after.1 = from;
+        self
+    }
+
+    /// Writes them. When that fails before the first rename, the folder is as it was.
+    ///
+    /// # Errors
+    /// [`Failure::CannotWrite`], [`Failure::Busy`]; those of [`Self::prepare`] when another build came between.
+    pub(super) fn write(self) -> Result<Written, Failure> {
+        let is_new = !self.folder.exists();
+        let folder = self.folder.clone();
+        let written = self.write_alone();
+        if written.is_err() && is_new {
+            // Only succeeds when it is empty, as it was when we made it.
+            let _ = fs::remove_dir(&folder);
+        }
+        written
+    }
+
+    fn write_alone(mut self) -> Result<Written, Failure> {
+        fs::create_dir_all(&self.folder).map_err(|cause| cannot(&self.folder, cause))?;
+        let _lock = Lock::on(&self.folder)?;
+        self.look_again()?;
+        self.sweep();
+        self.write_all()?;
+        let new = self.seen.new.len();
+        Ok(Written { folder: self.folder, new, unchanged: self.documents.len() - new, removed: self.seen.stale })
+    }
+
+    /// Looks once more if another build has written to the folder since.
+    fn look_again(&mut self) -> Result<(), Failure> {
+        let path = self.folder.join(MANIFEST);
+        let on_disk = if existing(&path)?.is_some() { Manifest::read(&path)? } else { None };
+        if on_disk.unwrap_or_default() != self.seen.before {
+            let from = self.seen.after.1.take();
+            self.seen = Look::at(&self.folder, &self.documents, self.force)?;
+            self.seen.after.1 = from;
+        }
+        Ok(())
+    }
+
+    /// Takes away what builds that were broken off have left beside the places of documents. Whoever holds the lock writes
+    /// nothing of the kind at this moment.
+    fn sweep(&self) {
+        let names: BTreeSet<&str> = self
+            .seen
+            .before
+            .0
+            .union(&self.seen.after.0)
+            .map(|(_, name)| name.as_str())
+            .chain([MANIFEST.trim_start_matches('.')])
+            .collect();
+        let Ok(entries) = fs::read_dir(&self.folder) else { return };
+        for entry in entries.flatten() {
+            if entry.file_name().to_str().and_then(staged::place_of).is_some_and(|place| names.contains(place)) {
+                // What cannot be taken away harms nobody.
+                let _ = fs::remove_file(entry.path());
+            }
         }
     }
 
-    fn look(folder: &Path, documents: Vec<Document>, force: bool) -> Result<Self, Failure> {
+    fn write_all(&self) -> Result<(), Failure> {
+        let mut staged = Vec::new();
+        for document in self.seen.new.iter().map(|&at| &self.documents[at]) {
+            staged.push(Staged::write(&self.folder, &document.name, &document.bytes)?);
+        }
+        // The old and the new hashes first: so a build that is broken off between two renames
+        // leaves nothing behind that the next one would take for somebody's work.
+        let both = Manifest(self.seen.before.0.union(&self.seen.after.0).cloned().collect(), None);
+        if both.0 != self.seen.before.0 {
+            self.write_manifest(&both)?;
+        }
+        for file in staged {
+            file.rename()?;
+        }
+        for name in &self.seen.stale {
+            let path = self.folder.join(name);
+            fs::remove_file(&path).map_err(|cause| cannot(&path, cause))?;
+        }
+        if both != self.seen.after {
+            self.write_manifest(&self.seen.after)?;
+        }
+        Ok(())
+    }
+
+    fn write_manifest(&self, manifest: &Manifest) -> Result<(), Failure> {
+        Staged::write(&self.folder, MANIFEST, manifest.text().as_bytes())?.rename()
+    }
+}
+
+impl Look {
+    fn at(folder: &Path, documents: &[Document], force: bool) -> Result<Self, Failure> {
         match fs::metadata(folder) {
             Ok(about) if !about.is_dir() => return Err(Failure::NotAFolder { path: shown(folder) }),
             Err(error) if error.kind() == ErrorKind::NotADirectory => {
@@ -113,19 +212,16 @@ impl Writing {
             },
         };
         let mut after = Manifest::default();
-        let mut to_write = Vec::new();
-        let mut unchanged = 0;
-        for document in &documents {
+        let mut new = Vec::new();
+        for (at, document) in documents.iter().enumerate() {
             let path = folder.join(&*document.name);
             let hash = hash(&document.bytes);
             let present = existing(&path)?;
-            if present.as_ref() == Some(&hash) {
-                unchanged += 1;
-            } else {
+            if present.as_ref() != Some(&hash) {
                 if present.is_some_and(|present| !force && !before.has(&present, &document.name)) {
                     foreign.push(shown(&path));
                 }
-                to_write.push(document.clone());
+                new.push(at);
             }
             after.0.insert((hash, document.name.clone().into_owned()));
         }
@@ -133,104 +229,7 @@ impl Writing {
             return Err(Failure::WouldOverwrite { paths: foreign });
         }
         let stale = before.untouched_besides(&after, folder);
-        Ok(Self {
-            folder: folder.to_owned(),
-            documents: to_write,
-            unchanged,
-            stale,
-            before,
-            after,
-            all: documents,
-            force,
-        })
-    }
-
-    /// The same, where it is known what all was made from.
-    pub(super) fn made_from(mut self, from: Option<String>) -> Self {
-        self.after.1 = from;
-        self
-    }
-
-    /// Writes them. When that fails before the first rename, the folder is as it was.
-    ///
-    /// # Errors
-    /// [`Failure::CannotWrite`], [`Failure::Busy`]; those of [`Self::prepare`] when another build came between.
-    pub(super) fn write(self) -> Result<Written, Failure> {
-        let is_new = !self.folder.exists();
-        let folder = self.folder.clone();
-        let written = self.write_alone();
-        if written.is_err() && is_new {
-            // Only succeeds when it is empty, as it was when we made it.
-            let _ = fs::remove_dir(&folder);
-        }
-        written
-    }
-
-    fn write_alone(self) -> Result<Written, Failure> {
-        fs::create_dir_all(&self.folder).map_err(|cause| cannot(&self.folder, cause))?;
-        let _lock = Lock::on(&self.folder)?;
-        let now = self.renewed()?;
-        now.sweep();
-        now.write_all()?;
-        let new = now.documents.len();
-        Ok(Written { folder: now.folder, new, unchanged: now.unchanged, removed: now.stale })
-    }
-
-    /// The same, looked at once more if another build has written to the folder since.
-    fn renewed(self) -> Result<Self, Failure> {
-        let path = self.folder.join(MANIFEST);
-        let on_disk = if existing(&path)?.is_some() { Manifest::read(&path)? } else { None };
-        if on_disk.unwrap_or_default() == self.before {
-            return Ok(self);
-        }
-        Ok(Self::look(&self.folder, self.all, self.force)?.made_from(self.after.1))
-    }
-
-    /// Takes away what builds that were broken off have left beside the places of documents. Whoever holds the lock writes
-    /// nothing of the kind at this moment.
-    fn sweep(&self) {
-        let names: BTreeSet<&str> = self
-            .before
-            .0
-            .union(&self.after.0)
-            .map(|(_, name)| name.as_str())
-            .chain([MANIFEST.trim_start_matches('.')])
-            .collect();
-        let Ok(entries) = fs::read_dir(&self.folder) else { return };
-        for entry in entries.flatten() {
-            if entry.file_name().to_str().and_then(staged::place_of).is_some_and(|place| names.contains(place)) {
-                // What cannot be taken away harms nobody.
-                let _ = fs::remove_file(entry.path());
-            }
-        }
-    }
-
-    fn write_all(&self) -> Result<(), Failure> {
-        let mut staged = Vec::new();
-        for document in &self.documents {
-            staged.push(Staged::write(&self.folder, &document.name, &document.bytes)?);
-        }
-        // The old and the new hashes first: so a build that is broken off between two renames
-        // leaves nothing behind that the next one would take for somebody's work.
-        let both = Manifest(self.before.0.union(&self.after.0).cloned().collect(), None);
-        if both.0 != self.before.0 {
-            self.write_manifest(&both)?;
-        }
-        for file in staged {
-            file.rename()?;
-        }
-        for name in &self.stale {
-            let path = self.folder.join(name);
-            fs::remove_file(&path).map_err(|cause| cannot(&path, cause))?;
-        }
-        if both != self.after {
-            self.write_manifest(&self.after)?;
-        }
-        Ok(())
-    }
-
-    fn write_manifest(&self, manifest: &Manifest) -> Result<(), Failure> {
-        Staged::write(&self.folder, MANIFEST, manifest.text().as_bytes())?.rename()
+        Ok(Self { new, stale, before, after })
     }
 }
 
@@ -277,10 +276,10 @@ impl Manifest {
 
     /// Files that are as they were written but that `after` does not write.
     fn untouched_besides(&self, after: &Self, folder: &Path) -> Vec<String> {
+        let written: BTreeSet<&String> = after.0.iter().map(|(_, name)| name).collect();
         let is_stale = |entry: &&(String, String)| {
             let (hash, name) = entry;
-            let is_written = after.0.iter().any(|(_, written)| written == name);
-            !is_written && existing(&folder.join(name)).is_ok_and(|present| present.as_ref() == Some(hash))
+            !written.contains(name) && existing(&folder.join(name)).is_ok_and(|present| present.as_ref() == Some(hash))
         };
         self.0.iter().filter(is_stale).map(|(_, name)| name.clone()).collect()
     }

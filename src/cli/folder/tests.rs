@@ -107,13 +107,25 @@ fn a_manifest_that_is_none_is_somebodys_file() {
     }
 }
 
+/// A vessel may have tens of thousands of layers, each with its drawing.
+#[test]
+fn a_manifest_of_very_many_documents_is_read_to_its_end() {
+    let (_temp, folder) = folder();
+    fs::create_dir_all(&folder).unwrap();
+    let entry = |at: u32| (format!("{at:064x}"), format!("layer-{at:06}.svg"));
+    let manifest = Manifest((0..100_000).map(entry).collect(), None);
+    let path = folder.join(MANIFEST);
+    fs::write(&path, manifest.text()).unwrap();
+    assert_eq!(Manifest::read(&path).unwrap(), Some(manifest));
+}
+
 #[test]
 fn a_build_that_was_broken_off_can_be_taken_up() {
     let (_temp, folder) = folder();
     build(&folder, &[("a.md", "one"), ("b.md", "one")], false).unwrap();
     let next = Writing::prepare(&folder, documents(&[("a.md", "two"), ("b.md", "two")]), false).unwrap();
     // As if the power had failed after the first rename.
-    let both = Manifest(next.before.0.union(&next.after.0).cloned().collect(), None);
+    let both = Manifest(next.seen.before.0.union(&next.seen.after.0).cloned().collect(), None);
     fs::write(folder.join(MANIFEST), both.text()).unwrap();
     fs::write(folder.join("a.md"), "two").unwrap();
     assert!(build(&folder, &[("a.md", "three"), ("b.md", "three")], false).is_ok());
