@@ -1,4 +1,5 @@
-//! How time and memory grow with the number of recipes and with the cores: `cargo bench --bench check`.
+//! How time and memory of `check` and `build` grow with the number of recipes and with the cores, and what a build costs of
+//! which nothing has changed: `cargo bench --bench check`.
 
 #![allow(clippy::print_stdout, reason = "a bench prints its figures")]
 #![allow(clippy::disallowed_methods, reason = "what a test reads and writes is its own")]
@@ -13,7 +14,49 @@ use support::{Took, median, mib, ms, took};
 
 const COUNTS: [u32; 3] = [100, 1_000, 10_000];
 
+/// Each writes some megabytes.
+const BUILT: [u32; 3] = [30, 100, 300];
+
 fn main() {
+    checked();
+    built();
+}
+
+fn built() {
+    let all = std::thread::available_parallelism().map_or(1, usize::from);
+    println!("build, the same recipes");
+    println!("  recipes  threads         time   time a recipe       memory   nothing changed   one changed");
+    for count in BUILT {
+        let mut threads = 1;
+        while threads <= all {
+            let folder = tempfile::tempdir().expect("a temporary folder");
+            let recipes = folder.path().join("recipes");
+            std::fs::create_dir(&recipes).expect("a folder");
+            for number in 0..count {
+                std::fs::write(recipes.join(format!("{number:05}.vessel")), recipe(number)).expect("written");
+            }
+            let build = || {
+                let mut command = Command::new(env!("CARGO_BIN_EXE_ringwright"));
+                command.args(["build", "--format", "short"]).arg(&recipes).arg("-o").arg(folder.path().join("out"));
+                took(command.env("RAYON_NUM_THREADS", threads.to_string()))
+            };
+            let (first, second) = (build(), build());
+            std::fs::write(recipes.join("00000.vessel"), recipe(count)).expect("written");
+            let third = build();
+            println!(
+                "  {count:>7}  {threads:>7}  {}  {:>11.3} ms  {}      {}  {}",
+                ms(first.time),
+                first.time.as_secs_f64() * 1e3 / f64::from(count),
+                mib(first.memory),
+                ms(second.time),
+                ms(third.time)
+            );
+            threads *= 2;
+        }
+    }
+}
+
+fn checked() {
     let folder = tempfile::tempdir().expect("a temporary folder");
     let all = std::thread::available_parallelism().map_or(1, usize::from);
     println!("check, recipes of 12 to 40 layers");

@@ -1,7 +1,8 @@
 //! What a recipe costs by its size.
 //!
-//! `cargo bench --bench cost` prints, for 10 to 8,000 layers of segments, and 10,000 and 100,000 of solid wood: time and memory of the whole process `check`, that time
-//! over the layers, and each phase's share of the work.
+//! `cargo bench --bench cost` prints, for 10 to 8,000 layers of segments, and 10,000 and 100,000 of solid wood: time and
+//! memory of the whole processes `check` and `build`, over the layers too, what `build` writes, and each phase's share of
+//! the work.
 //!
 //! `cargo bench --bench cost -- --instructions` counts what the program executes for a few commands, with valgrind's
 //! callgrind, and holds it against `benches/instructions.txt`: counts belong to a program and not to the machine's mood.
@@ -41,6 +42,7 @@ fn main() -> ExitCode {
         return instructions(asked("--write"));
     }
     by_size();
+    built_by_size();
     shares();
     ExitCode::SUCCESS
 }
@@ -66,6 +68,39 @@ fn checked(layers: u32, what: &str, text: &str) {
     println!(
         "  {layers:>6} {what:<9} {:>9} KiB {} {}  {:9.2} µs",
         text.len().div_ceil(1024),
+        ms(time),
+        mib(memory),
+        time.as_secs_f64() * 1e6 / f64::from(layers)
+    );
+}
+
+fn built_by_size() {
+    println!("build, whole process");
+    println!("  layers                   writes        time      memory   time a layer");
+    for layers in SIZES {
+        built(layers, "", &recipe_of(layers));
+    }
+    for layers in DISCS {
+        built(layers, "of discs", &discs(layers));
+    }
+}
+
+fn built(layers: u32, what: &str, text: &str) {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let (path, out) = (folder.path().join("bench.vessel"), folder.path().join("out"));
+    std::fs::write(&path, text).expect("written");
+    let runs = if layers <= 100 { 9 } else { 1 };
+    let once = || {
+        // Into a folder that holds nothing yet.
+        let _ = std::fs::remove_dir_all(&out);
+        took(Command::new(PROGRAM).arg("build").arg(&path).arg("-o").arg(&out))
+    };
+    let Took { time, memory } = median((0..runs).map(|_| once()).collect());
+    let documents = std::fs::read_dir(&out).expect("documents").flatten();
+    let bytes: u64 = documents.filter_map(|document| document.metadata().ok()).map(|about| about.len()).sum();
+    println!(
+        "  {layers:>6} {what:<9} {:>9} KiB {} {}  {:9.2} µs",
+        bytes.div_ceil(1024),
         ms(time),
         mib(memory),
         time.as_secs_f64() * 1e6 / f64::from(layers)

@@ -83,6 +83,15 @@ pub enum Failure {
         /// Its path.
         path: String,
     },
+    /// More than a build may write.
+    TooMuch {
+        /// Where to.
+        path: String,
+        /// How much, in bytes.
+        bytes: u64,
+        /// The most, in bytes.
+        most: u64,
+    },
     /// Another build holds the output folder.
     Busy {
         /// Its path.
@@ -223,6 +232,7 @@ impl Failure {
             Self::CannotPrint { .. } => "output/cannot-print",
             Self::WouldOverwrite { .. } => "output/would-overwrite",
             Self::NoFolder { .. } => "build/no-folder",
+            Self::TooMuch { .. } => "output/too-large",
             Self::Busy { .. } => "output/busy",
             Self::NotReplaceable { .. } => "output/not-replaceable",
             Self::NotAFolder { .. } => "output/not-a-folder",
@@ -265,6 +275,11 @@ impl Failure {
                     .to_owned()
             }
             Self::NoFolder { .. } => "name the folder for the documents with `-o`".to_owned(),
+            Self::TooMuch { .. } => {
+                "nothing was written; the model and the shop sheet grow with the segments: take fewer, or use `check` and \
+                 `why`, which write nothing"
+                    .to_owned()
+            }
             Self::Busy { .. } => {
                 "nothing was written; let the other build end, or give another folder to `-o`".to_owned()
             }
@@ -366,6 +381,11 @@ impl Display for Failure {
                 write!(f, "{} {verb} not written by a build, or {are} edited since", paths.join(", "))
             }
             Self::NoFolder { path } => write!(f, "{} is a folder: what is built of it must go somewhere", shown(path)),
+            Self::TooMuch { path, bytes, most } => {
+                let (bytes, most) = (bytes.div_ceil(1 << 20), most >> 20);
+                write!(f, "the documents for {} are {bytes} MiB, more than the {most} MiB", shown(path))?;
+                f.write_str(" that those of one vessel may be")
+            }
             Self::Busy { path } => write!(f, "another build has been writing to {} for 10 seconds", shown(path)),
             Self::NotReplaceable { path, what } => {
                 write!(f, "{} is {what}, which is never replaced", shown(path))
@@ -418,6 +438,7 @@ impl Error for Failure {
             Self::NotFound { .. }
             | Self::IsFolder { .. }
             | Self::NotAFile { .. }
+            | Self::TooMuch { .. }
             | Self::NotUtf8 { .. }
             | Self::TooLarge { .. }
             | Self::NoRecipes { .. }

@@ -19,6 +19,10 @@ use super::Failure;
 use super::lock::Lock;
 use super::staged::{self, Staged};
 
+/// The most that the documents of one vessel may be in all. Hundred thousand segments, the most of any vessel, come near it; the
+/// lengths within a `.glb` end at twice that.
+pub(super) const MOST_BYTES: u64 = 2 << 30;
+
 /// The file that says what a build wrote.
 const MANIFEST: &str = ".ringwright-build";
 
@@ -65,21 +69,22 @@ struct Manifest(BTreeSet<(String, String)>, Option<String>);
 /// What a manifest has before the hash of what all was made from; `sha256sum` passes over such a line.
 const MADE_FROM: &str = "# made from ";
 
-/// Whether the folder holds just what a build made from this, as it made it.
-pub(super) fn was_built_from(folder: &Path, from: &str) -> bool {
-    let Ok(Some(manifest)) = Manifest::read(&folder.join(MANIFEST)) else { return false };
+/// What all in the folder was made from, if it holds just what a build made, as it made it.
+pub(super) fn built_from(folder: &Path) -> Option<String> {
+    let manifest = Manifest::read(&folder.join(MANIFEST)).ok()??;
     let is_there =
         |(hash, name): &(String, String)| existing(&folder.join(name)).is_ok_and(|there| there.as_ref() == Some(hash));
-    manifest.1.as_deref() == Some(from) && !manifest.0.is_empty() && manifest.0.iter().all(is_there)
+    (!manifest.0.is_empty() && manifest.0.iter().all(is_there)).then_some(manifest.1)?
 }
 
 impl Writing {
     /// Looks at every place that would be written; writes nothing.
     ///
     /// # Errors
-    /// [`Failure`]: the folder is a file; a link, folder or device is in a document's place; without
+    /// [`Failure`]: there is more than [`MOST_BYTES`]; the folder is a file; a link, folder or device is in a document's place; without
     /// `force` also a file that no build wrote or that was edited since.
     pub(super) fn prepare(folder: &Path, documents: Vec<Document>, force: bool) -> Result<Self, Failure> {
+        within(MOST_BYTES, folder, &documents)?;
         let seen = if folder.is_dir() {
             // In the midst of another build nothing is as any manifest says.
             let _lock = Lock::on(folder)?;
@@ -283,6 +288,15 @@ impl Manifest {
         };
         self.0.iter().filter(is_stale).map(|(_, name)| name.clone()).collect()
     }
+}
+
+/// Refuses documents that are more than `most` bytes in all.
+fn within(most: u64, folder: &Path, documents: &[Document]) -> Result<(), Failure> {
+    let bytes = documents.iter().map(|document| document.bytes.len() as u64).sum();
+    if bytes > most {
+        return Err(Failure::TooMuch { path: shown(folder), bytes, most });
+    }
+    Ok(())
 }
 
 /// The hash of the plain file at `path`, if there is anything.

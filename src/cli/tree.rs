@@ -1,7 +1,7 @@
 //! `build` of folders: every recipe below them, each for itself, on all cores.
 //!
 //! What was built and has changed in nothing is not built again: the manifest of its folder holds a hash of all that it
-//! was made from. Only recipes without any finding are passed over so, since findings are told every time.
+//! was made from. A recipe with findings is compiled all the same, since they are told every time; only writing is saved.
 
 use std::fmt::Write as _;
 use std::fs::File;
@@ -106,6 +106,9 @@ pub(super) fn run(
     }
 }
 
+/// What stands behind the hash of what was made from it when there is something to say of it.
+const WITH_FINDINGS: &str = " with findings";
+
 fn made(
     input: &Input,
     place: &Path,
@@ -115,20 +118,26 @@ fn made(
     surroundings: &str,
 ) -> Result<Told, Failure> {
     let (world, root) = input.open()?;
-    // Opens all that it uses, and costs a hundredth of the rest.
-    let is_silent = glance(&world, root).findings.is_empty();
+    // Opens all that it uses, and costs a hundredth of the rest; what it finds was found when the texts were built.
+    let _ = glance(&world, root);
     let from = made_from(&world, surroundings);
-    if is_silent && folder::was_built_from(place, &from) {
+    let spoken = format!("{from}{WITH_FINDINGS}");
+    let known = folder::built_from(place);
+    if known.as_ref() == Some(&from) {
         return Ok((world, Vec::new(), Made::Known));
     }
     let compiled = compile_with(&world, root, options);
     if denial.denies_any(&compiled.findings) {
         return Ok((world, compiled.findings, Made::Denied));
     }
+    // What it says must be said again; what it writes is there.
+    if known.as_ref() == Some(&spoken) {
+        return Ok((world, compiled.findings, Made::Known));
+    }
     let Some(design) = compiled.complete() else { return Ok((world, compiled.findings, Made::Library)) };
     let documents = output::documents_on(&design, &world, writes.paper);
-    let from = compiled.findings.is_empty().then_some(from);
-    let written = Writing::prepare(place, documents, writes.force)?.made_from(from).write()?;
+    let from = if compiled.findings.is_empty() { from } else { spoken };
+    let written = Writing::prepare(place, documents, writes.force)?.made_from(Some(from)).write()?;
     Ok((world, compiled.findings, Made::Built(written.new)))
 }
 

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use super::{MANIFEST, Manifest, Writing, Written};
+use super::{MANIFEST, Manifest, Writing, Written, within};
 use crate::cli::Failure;
 use crate::output::Document;
 
@@ -105,6 +105,18 @@ fn a_manifest_that_is_none_is_somebodys_file() {
     for out in ["../a", "a/b", "/a", ".", "..", "a/", ""] {
         assert_eq!(Manifest::parse(&format!("{hash}  {out}\n")), None, "{out}");
     }
+}
+
+#[test]
+fn more_than_a_build_may_write_is_refused_with_the_numbers() {
+    let (_temp, folder) = folder();
+    let mib = "a".repeat(1 << 20);
+    let documents = documents(&[("a.md", &mib), ("b.md", &mib), ("c.md", "a little more")]);
+    assert!(within((2 << 20) + 13, &folder, &documents).is_ok());
+    let refused = within((2 << 20) + 12, &folder, &documents).unwrap_err();
+    assert!(refused.to_string().ends_with("/a/out` are 3 MiB, more than the 2 MiB that those of one vessel may be"));
+    let refused = within(1 << 20, &folder, &documents).unwrap_err();
+    assert!(refused.to_string().ends_with("/a/out` are 3 MiB, more than the 1 MiB that those of one vessel may be"));
 }
 
 /// A vessel may have tens of thousands of layers, each with its drawing.
