@@ -94,4 +94,10 @@ fn a_folder_needs_a_place_to_go() {
     bench.run(&["build", "all"]).says(2, &["build/no-folder", "`-o`"]);
     bench.file("all/Bowl.vessel", bench.text("all/bowl.vessel"));
     bench.run(&["build", "all", "-o", "out"]).says(2, &["output/same-folder"]);
+    // One name on macOS, two on Linux: they would go to one folder there.
+    std::fs::remove_file(bench.path("all/Bowl.vessel")).unwrap();
+    for name in ["all/b\u{fc}chse.vessel", "all/bu\u{308}chse.vessel"] {
+        bench.file(name, bench.text("all/bowl.vessel"));
+    }
+    bench.run(&["build", "all", "-o", "out"]).says(2, &["output/same-folder"]);
 }

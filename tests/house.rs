@@ -124,6 +124,7 @@ fn each_thing_is_in_its_room() {
         ("indicatif", &["cli/progress.rs"]),
         ("sha2::", &["cli/folder.rs", "cli/tree.rs", "finding/fingerprint.rs", "output/html"]),
         ("schemars", &["output"]),
+        ("unicode_normalization", &["cli/portable.rs"]),
         ("libm::", &["quantity"]),
         ("similar::", &["cli", "compare"]),
         ("25.4", &["quantity/length.rs"]),

@@ -1,6 +1,8 @@
 //! Names of files that every system can hold. A recipe goes with its folder to other machines, and what is a name here may
 //! be a device there.
 
+use unicode_normalization::UnicodeNormalization as _;
+
 /// What Windows keeps for devices, whatever stands behind a dot.
 const DEVICES: [&str; 6] = ["con", "prn", "aux", "nul", "conin$", "conout$"];
 /// And these, with a digit behind.
@@ -24,9 +26,10 @@ pub(super) fn trouble(name: &str) -> Option<&'static str> {
     }
 }
 
-/// The name as a disk knows it that tells no upper from lower case and drops dots and blanks at the end.
+/// The name as a disk knows it that tells no upper from lower case, drops dots and blanks at the end, and takes a letter
+/// with its accent for one, however it is written: those of Windows and macOS do, each some of it.
 pub(super) fn folded(name: &str) -> String {
-    name.trim_end_matches(['.', ' ']).to_lowercase()
+    name.trim_end_matches(['.', ' ']).nfd().collect::<String>().to_lowercase().nfc().collect()
 }
 
 #[cfg(test)]
@@ -63,6 +66,10 @@ mod tests {
         assert_eq!(folded("Bowl"), folded("bowl"));
         assert_eq!(folded("ÄPFEL"), folded("äpfel"));
         assert_eq!(folded("bowl. ."), folded("bowl"));
+        // Composed and decomposed, as macOS used to write all names.
+        assert_eq!(folded("sch\u{fc}ssel"), folded("schu\u{308}ssel"));
+        assert_eq!(folded("A\u{30a}NGSTRO\u{308}M"), folded("\u{e5}ngstr\u{f6}m"));
+        assert_ne!(folded("schussel"), folded("sch\u{fc}ssel"));
         assert_ne!(folded("bowl"), folded("bowls"));
     }
 }
