@@ -77,12 +77,11 @@ fn checked(layers: u32, what: &str, text: &str) {
 fn built_by_size() {
     println!("build, whole process");
     println!("  layers                   writes        time      memory   time a layer");
-    for layers in SIZES {
+    // Twice as many layers would be more than a build may write.
+    for layers in [10, 100, 1_000, 4_000] {
         built(layers, "", &recipe_of(layers));
     }
-    for layers in DISCS {
-        built(layers, "of discs", &discs(layers));
-    }
+    built(DISCS[0], "of discs", &discs(DISCS[0]));
 }
 
 fn built(layers: u32, what: &str, text: &str) {

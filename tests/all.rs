@@ -26,6 +26,7 @@ mod injection;
 mod inserts;
 mod install;
 mod language;
+mod large;
 mod lids;
 mod limits;
 mod lookup;

@@ -9,7 +9,7 @@ use crate::search::Effort;
 
 use super::args::{Output, Planning};
 use super::baseline::Baseline;
-use super::folder::{Writing, Written};
+use super::folder::{Writing, Written, documents};
 use super::levels::Weights;
 use super::paths::{Input, without_repetitions};
 use super::portable::folded;
@@ -82,7 +82,8 @@ pub(super) fn run(
         let told = if folders.is_some() { output::summary_beside_documents } else { output::summary };
         summary.extend(told(&design).into_bytes());
         if let Some(folders) = &folders {
-            writings.push(Writing::prepare(&folders[at], output::documents_on(&design, world, paper), force)?);
+            let documents = documents(&design, world, paper, &folders[at])?;
+            writings.push(Writing::prepare(&folders[at], documents, force)?);
         }
     }
     for writing in writings {

@@ -383,7 +383,7 @@ impl Display for Failure {
             Self::NoFolder { path } => write!(f, "{} is a folder: what is built of it must go somewhere", shown(path)),
             Self::TooMuch { path, bytes, most } => {
                 let (bytes, most) = (bytes.div_ceil(1 << 20), most >> 20);
-                write!(f, "the documents for {} are {bytes} MiB, more than the {most} MiB", shown(path))?;
+                write!(f, "the documents for {} come to {bytes} MiB, more than the {most} MiB", shown(path))?;
                 f.write_str(" that those of one vessel may be")
             }
             Self::Busy { path } => write!(f, "another build has been writing to {} for 10 seconds", shown(path)),

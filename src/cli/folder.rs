@@ -13,15 +13,16 @@ use std::path::{Component, Path, PathBuf};
 
 use sha2::{Digest, Sha256};
 
-use crate::output::Document;
+use crate::compile::Complete;
+use crate::output::{self, Document, Paper};
 
-use super::Failure;
 use super::lock::Lock;
 use super::staged::{self, Staged};
+use super::{DiskWorld, Failure};
 
-/// The most that the documents of one vessel may be in all. Hundred thousand segments, the most of any vessel, come near it; the
-/// lengths within a `.glb` end at twice that.
-pub(super) const MOST_BYTES: u64 = 2 << 30;
+/// The most that the documents of one vessel may be in all. Some ninety thousand segments come to it; the lengths within a
+/// `.glb` end at twice that.
+const MOST_BYTES: u64 = 2 << 30;
 
 /// The file that says what a build wrote.
 const MANIFEST: &str = ".ringwright-build";
@@ -84,7 +85,7 @@ impl Writing {
     /// [`Failure`]: there is more than [`MOST_BYTES`]; the folder is a file; a link, folder or device is in a document's place; without
     /// `force` also a file that no build wrote or that was edited since.
     pub(super) fn prepare(folder: &Path, documents: Vec<Document>, force: bool) -> Result<Self, Failure> {
-        within(MOST_BYTES, folder, &documents)?;
+        within(MOST_BYTES, folder, documents.iter().map(|document| document.bytes.len() as u64).sum())?;
         let seen = if folder.is_dir() {
             // In the midst of another build nothing is as any manifest says.
             let _lock = Lock::on(folder)?;
@@ -290,9 +291,22 @@ impl Manifest {
     }
 }
 
-/// Refuses documents that are more than `most` bytes in all.
-fn within(most: u64, folder: &Path, documents: &[Document]) -> Result<(), Failure> {
-    let bytes = documents.iter().map(|document| document.bytes.len() as u64).sum();
+/// All documents of a design for this folder. What would be far too much is refused before it fills the memory.
+///
+/// # Errors
+/// [`Failure::TooMuch`].
+pub(super) fn documents(
+    design: &Complete<'_>,
+    world: &DiskWorld,
+    paper: Option<Paper>,
+    folder: &Path,
+) -> Result<Vec<Document>, Failure> {
+    within(MOST_BYTES, folder, output::expected_bytes(design))?;
+    Ok(output::documents_on(design, world, paper))
+}
+
+/// Refuses more bytes than `most`.
+fn within(most: u64, folder: &Path, bytes: u64) -> Result<(), Failure> {
     if bytes > most {
         return Err(Failure::TooMuch { path: shown(folder), bytes, most });
     }

@@ -12,7 +12,7 @@ use sha2::{Digest, Sha256};
 
 use crate::compile::{Options, compile_with, glance};
 use crate::finding::Finding;
-use crate::output::{self, Paper};
+use crate::output::Paper;
 
 use super::args::Output;
 use super::baseline::Baseline;
@@ -135,7 +135,7 @@ fn made(
         return Ok((world, compiled.findings, Made::Known));
     }
     let Some(design) = compiled.complete() else { return Ok((world, compiled.findings, Made::Library)) };
-    let documents = output::documents_on(&design, &world, writes.paper);
+    let documents = folder::documents(&design, &world, writes.paper, place)?;
     let from = if compiled.findings.is_empty() { from } else { spoken };
     let written = Writing::prepare(place, documents, writes.force)?.made_from(Some(from)).write()?;
     Ok((world, compiled.findings, Made::Built(written.new)))

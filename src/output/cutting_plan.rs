@@ -218,6 +218,14 @@ fn panels(page: &mut Page, sheet: &Sheet<'_>) {
     );
 }
 
+/// The layers that a row about one board shows. Of a piece that is alike in very many nobody says which it is for, and every
+/// board would name them all.
+fn shown_with(sheet: &Sheet<'_>, lane: LaneKind) -> Vec<usize> {
+    const MOST: usize = 100;
+    let layers = layers_of(sheet, lane);
+    if layers.len() > MOST { Vec::new() } else { layers }
+}
+
 fn of_board(page: &mut Page, sheet: &Sheet<'_>, (number, pile, board): (usize, &Pile, &SawnBoard)) {
     let sides = [board.thick, board.wide, board.long];
     let _ = writeln!(
@@ -271,7 +279,7 @@ fn of_board(page: &mut Page, sheet: &Sheet<'_>, (number, pile, board): (usize, &
             let Some(lane) = alike.first() else { continue };
             let times = if alike.len() > 1 { format!("{} × ", alike.len()) } else { String::new() };
             table.row_for(
-                layers_of(sheet, lane.is),
+                shown_with(sheet, lane.is),
                 [
                     format!("   {times}{}", lane_name(sheet, lane.is)),
                     format!("**{}**", sheet.own(lane.width)),

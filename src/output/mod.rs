@@ -36,6 +36,7 @@ use std::borrow::Cow;
 
 use crate::compile::Complete;
 use crate::finding::{folder_of, render};
+use crate::geometry::{BuiltLayer, LayerShape};
 use crate::source::World;
 use crate::view::solid::Fineness;
 
@@ -77,7 +78,7 @@ pub fn documents_on(design: &Complete<'_>, world: &dyn World, paper: Option<Pape
     rayon::in_place_scope(|beside| {
         beside.spawn(|_| on_paper = pdf::pages(&content, paper));
         beside.spawn(|_| page = on_screen(&sheet, &content, html::page).into_bytes());
-        beside.spawn(|_| solids = Some(models(design, Fineness::default())));
+        beside.spawn(|_| solids = Some(mesh::models(&sheet, mesh::in_files(design.vessel))));
         documents = texts_and_drawings(&sheet, world);
     });
     documents.push(document("shop-sheet.html", page));
@@ -85,6 +86,20 @@ pub fn documents_on(design: &Complete<'_>, world: &dyn World, paper: Option<Pape
     documents.extend(solids.into_iter().flatten());
     documents.sort_by(|a, b| a.name.cmp(&b.name));
     documents
+}
+
+/// About how many bytes [`documents`] will have, long before they are there; measured on vessels of hundreds of layers.
+#[must_use]
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a size, and far from the largest number")]
+pub fn expected_bytes(design: &Complete<'_>) -> u64 {
+    const OF_A_LAYER: u64 = 12_000;
+    const OF_A_PIECE: u64 = 8_000;
+    let pieces = |shape: &LayerShape| match shape {
+        LayerShape::Ring(ring) => u64::from(ring.count().value.0),
+        LayerShape::Disc { .. } | LayerShape::Slant(_) => 1,
+    };
+    let of_layer = |layer: &BuiltLayer| OF_A_LAYER + OF_A_PIECE * pieces(&layer.shape);
+    design.vessel.layers.iter().map(of_layer).sum::<u64>() + mesh::expected_bytes(design.vessel) as u64
 }
 
 fn document(name: &'static str, bytes: Vec<u8>) -> Document {

@@ -6,12 +6,20 @@ mod stl;
 #[cfg(test)]
 mod tests;
 
+use crate::geometry::Vessel;
 use crate::quantity::Length;
 use crate::resolve::PartKind;
 use crate::view::solid::{Fineness, Model, PieceOf, Solid, model};
 
 use super::Document;
 use super::sheet::Sheet;
+
+/// How fine the model is that other programs read. Two million triangles are as much as they like to show: a vessel of more
+/// than a thousand layers is drawn more coarsely.
+pub(super) fn in_files(vessel: &Vessel) -> Fineness {
+    const MOST_CHORDS: u32 = 250_000;
+    Fineness::default().within(MOST_CHORDS, vessel)
+}
 
 /// Both files of one model.
 pub(super) fn models(sheet: &Sheet<'_>, fineness: Fineness) -> [Document; 2] {
@@ -22,11 +30,28 @@ pub(super) fn models(sheet: &Sheet<'_>, fineness: Fineness) -> [Document; 2] {
     ]
 }
 
-/// `model.glb` as a page carries it along: coarse, as it is only looked at.
-pub(super) fn on_screen(sheet: &Sheet<'_>) -> Vec<u8> {
+/// How fine the model is that a page carries along: coarse, as it is only looked at.
+fn on_page(vessel: &Vessel) -> Fineness {
     /// A third of a line's width where a vessel is as large as a screen.
     const COARSE: Length = Length::from_mm(0.15);
-    glb::write(sheet, &model(sheet.recipe, sheet.design.vessel, Fineness(COARSE)))
+    /// A page is opened on telephones too.
+    const MOST_CHORDS: u32 = 60_000;
+    Fineness(COARSE).within(MOST_CHORDS, vessel)
+}
+
+/// `model.glb` as a page carries it along.
+pub(super) fn on_screen(sheet: &Sheet<'_>) -> Vec<u8> {
+    let vessel = sheet.design.vessel;
+    glb::write(sheet, &model(sheet.recipe, vessel, on_page(vessel)))
+}
+
+/// About how many bytes the models take in all documents.
+pub(super) fn expected_bytes(vessel: &Vessel) -> f64 {
+    /// Nine triangles or so, in both files.
+    const OF_A_CHORD: f64 = 730.0;
+    /// In text.
+    const OF_A_CHORD_ON_PAGE: f64 = 350.0;
+    in_files(vessel).chords(vessel) * OF_A_CHORD + on_page(vessel).chords(vessel) * OF_A_CHORD_ON_PAGE
 }
 
 /// Stable names, one for each piece of a model: `body.ring-3.segment-4`, `lid.knob`. What is sawn apart with its stack is told

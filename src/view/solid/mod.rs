@@ -14,7 +14,7 @@ mod sweep;
 #[cfg(test)]
 mod tests;
 
-use crate::geometry::{Profile, Vessel};
+use crate::geometry::{BuiltLayer, Profile, Vessel};
 use crate::quantity::{Area, Length, Volume, trig};
 use crate::resolve::{InsertForm, PartKind, Recipe, Seat};
 
@@ -46,6 +46,24 @@ pub struct Fineness(
 impl Default for Fineness {
     fn default() -> Self {
         Self(Length::from_mm(0.02))
+    }
+}
+
+impl Fineness {
+    /// The chords of a round of each layer, all added up.
+    #[must_use]
+    pub fn chords(self, vessel: &Vessel) -> f64 {
+        let of_layer = |layer: &BuiltLayer| 180.0 / half_chord(layer.outer_radius.value.mm(), self).to_degrees();
+        vessel.layers.iter().map(of_layer).sum()
+    }
+
+    /// As fine as this, or as much coarser as leaves no more than `most` [`chords`](Self::chords). A vessel of thousands of
+    /// layers would be too much for whatever shows its model.
+    #[must_use]
+    pub fn within(self, most: u32, vessel: &Vessel) -> Self {
+        // Twice as many chords stray a fourth as far from their arcs.
+        let too_many = (self.chords(vessel) / f64::from(most)).max(1.0);
+        Self(self.0 * (too_many * too_many))
     }
 }
 
@@ -214,10 +232,14 @@ fn steps(face: &Face, turn: Turn, fineness: Fineness) -> u32 {
         Turn::Whole => 360.0,
         Turn::Between(from, to) => (to.at(radius.max(1e-6)) - from.at(radius.max(1e-6))).max(0.0),
     };
-    // Half of a chord's angle has a cosine of 1 − s / R; sin²(half / 2) = s / 2R.
-    let half = 2.0 * trig::asin(trig::sqrt((fineness.0.mm() / 2.0 / radius.max(1e-6)).min(0.25)));
     let least = if turn == Turn::Whole { 8.0 } else { 1.0 };
-    (span.to_radians() / (2.0 * half)).ceil().clamp(least, 4000.0) as u32
+    (span.to_radians() / (2.0 * half_chord(radius, fineness))).ceil().clamp(least, 4000.0) as u32
+}
+
+/// Half the angle of the longest chord that strays no farther from its arc, in radians.
+fn half_chord(radius: f64, fineness: Fineness) -> f64 {
+    // It has a cosine of 1 − s / R; sin²(half / 2) = s / 2R.
+    2.0 * trig::asin(trig::sqrt((fineness.0.mm() / 2.0 / radius.max(1e-6)).min(0.25)))
 }
 
 /// The holes on the axis, each with the part that it is in.

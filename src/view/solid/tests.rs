@@ -150,3 +150,25 @@ fn every_recipe_that_is_shipped() {
     }
     assert!(built > 20);
 }
+
+/// Coarser only where a vessel would have too many chords, and then by as much as brings them down to what is wanted.
+#[test]
+fn a_great_vessel_is_drawn_more_coarsely() {
+    let discs = "disc maple thick 10\n".repeat(40);
+    let compiled = compiled(&format!(
+        "units mm\nvessel \"Mast\" {{\n outside {{ at 0 diameter 90  at 400 diameter 90 }}\n wall 9\n floor 10\n body {{\n{discs}}}\n}}\n"
+    ));
+    let (recipe, vessel) = (compiled.recipe.as_ref().unwrap(), compiled.vessel.as_ref().unwrap());
+    let fine = Fineness::default();
+    assert_eq!(fine.within(1_000_000, vessel), fine);
+    let faces = |fineness: Fineness| -> f64 {
+        let faces: usize = model(recipe, vessel, fineness).pieces.iter().map(|piece| piece.mesh.faces.len()).sum();
+        f64::from(u32::try_from(faces).unwrap())
+    };
+    // A round of 90 mm has 106 chords of 0.02 mm: acos(1 − 0.02 / 45) is 1.708°.
+    let all = fine.within(40 * 106, vessel);
+    let half = fine.within(40 * 53, vessel);
+    assert!((all.0.mm() - 0.02).abs() < 0.001 && (half.0.mm() - 0.08).abs() < 0.003, "{all:?}, {half:?}");
+    let ratio = faces(half) / faces(all);
+    assert!((0.45..0.55).contains(&ratio), "{ratio}");
+}
