@@ -12,9 +12,9 @@ use crate::support::{compile_text, said};
 fn written(layers: usize, layer: &str) -> (BTreeMap<String, usize>, u64) {
     let height = 10 * layers;
     let text = format!(
-        "units mm\nvessel \"Mast\" {{\n  outside {{ at 0 diameter 90   at {height} diameter 90 }}\n  wall 9\n  floor 10\n  body {{\n\
-         {}  }}\n}}\n",
-        format!("    {layer} thick 10\n").repeat(layers)
+        "units mm\nvessel \"Mast\" {{\n  outside {{ at 0 diameter 90   at {height} diameter 90 }}\n  wall 9\n  floor 10\n  body {{\n    \
+         disc maple thick 10\n{}  }}\n}}\n",
+        format!("    {layer} thick 10\n").repeat(layers - 1)
     );
     let (world, compiled) = compile_text(&text);
     let design = compiled.complete().unwrap_or_else(|| panic!("{:?}", said(&world, &compiled)));
