@@ -276,7 +276,7 @@ impl Failure {
             }
             Self::NoFolder { .. } => "name the folder for the documents with `-o`".to_owned(),
             Self::TooMuch { .. } => {
-                "nothing was written; the model and the shop sheet grow with the segments: take fewer, or use `check` and \
+                "nothing was written; the model and the shop sheet grow with layers and segments: take fewer, or use `check` and \
                  `why`, which write nothing"
                     .to_owned()
             }
@@ -383,7 +383,7 @@ impl Display for Failure {
             Self::NoFolder { path } => write!(f, "{} is a folder: what is built of it must go somewhere", shown(path)),
             Self::TooMuch { path, bytes, most } => {
                 let (bytes, most) = (bytes.div_ceil(1 << 20), most >> 20);
-                write!(f, "the documents for {} come to {bytes} MiB, more than the {most} MiB", shown(path))?;
+                write!(f, "the documents for {} come to about {bytes} MiB, more than the {most} MiB", shown(path))?;
                 f.write_str(" that those of one vessel may be")
             }
             Self::Busy { path } => write!(f, "another build has been writing to {} for 10 seconds", shown(path)),

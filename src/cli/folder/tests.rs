@@ -112,7 +112,7 @@ fn more_than_a_build_may_write_is_refused_with_the_numbers() {
     let folder = Path::new("a/out");
     assert!(within((2 << 20) + 13, folder, (2 << 20) + 13).is_ok());
     let refused = within((2 << 20) + 12, folder, (2 << 20) + 13).unwrap_err();
-    let said = "the documents for `a/out` come to 3 MiB, more than the 2 MiB that those of one vessel may be";
+    let said = "the documents for `a/out` come to about 3 MiB, more than the 2 MiB that those of one vessel may be";
     assert_eq!(refused.to_string(), said);
 }
 
