@@ -216,6 +216,20 @@ fn a_large_ring_is_tiled_and_every_sheet_has_its_ruler() {
     }
 }
 
+/// A slip of the units must not cost minutes and a thousand sheets.
+#[test]
+fn a_ring_that_nobody_glues_paper_for_is_told_in_figures() {
+    let (pdf, _) = sheet_of(&cup("").replace("diameter 90", "diameter 9000"), None);
+    let Some(pages) = templates(&pdf) else { return };
+    let found = text("pdftotext", &pdf, &["-layout"], &["-"]).unwrap();
+    let all: Vec<&str> = found.split('\u{c}').collect();
+    for page in &pages {
+        let page = all[page - 1];
+        assert!(page.contains("sheets of paper, and up to 40 are") && page.contains("long edge"), "{page}");
+    }
+    assert!(!pages.is_empty() && !found.contains("sheet 1 of"), "{pages:?}");
+}
+
 #[test]
 fn every_recipe_makes_one_with_nothing_outside_the_margins() {
     let mut number = 0;

@@ -42,7 +42,7 @@ pub(super) struct Pages<'a> {
 
 /// Lays a sheet out.
 pub(super) fn laid<'a>(sheet: &'a ShopSheet, paper: Paper, faces: &Faces) -> Pages<'a> {
-    let mut flow = Flow { faces, size: paper.size(), pages: Vec::new(), y: 0.0 };
+    let mut flow = Flow { faces, size: paper.size(), pages: Vec::new(), y: 0.0, has_ruler: false };
     let mut chapters = Vec::new();
     let mut headings = Vec::new();
     for chapter in sheet.chapters.iter().filter(|chapter| !chapter.blocks.is_empty()) {
@@ -59,6 +59,8 @@ struct Flow<'a, 'f> {
     size: (f64, f64),
     pages: Vec<Vec<Op<'a>>>,
     y: f64,
+    /// Whether this page has what tells its scale.
+    has_ruler: bool,
 }
 
 impl<'a> Flow<'a, '_> {
@@ -73,6 +75,7 @@ impl<'a> Flow<'a, '_> {
     fn page(&mut self) {
         self.pages.push(Vec::new());
         self.y = TOP;
+        self.has_ruler = false;
     }
 
     fn put(&mut self, op: Op<'a>) {
@@ -276,23 +279,55 @@ impl<'a> Flow<'a, '_> {
         self.y += 8.0;
     }
 
-    /// At true scale, on as many pages as that takes. Small ones share a page, and its rulers.
+    /// At true scale, on as many pages as that takes. Small ones share a page, and its rulers; what takes more sheets than
+    /// anybody glues together is only told.
     fn template(&mut self, picture: &'a Picture, caption: &str, notes: &[String]) {
+        const MOST_SHEETS: f64 = 40.0;
         /// Of the name over a template, and of a line of its notes.
         const HEAD: f64 = 20.0;
         const NOTE: f64 = 9.5;
         let unit = point(picture.unit_mm.unwrap_or(1.0));
         let (wide, tall) = (picture.size.0 * unit, picture.size.1 * unit);
         let foot = self.end() - tiles::RULER;
-        let words: Vec<String> = notes
+        let mut words: Vec<String> = notes
             .iter()
             .flat_map(|note| wrapped(&shown(note, self.faces), self.faces.of(false), NOTE, self.wide()))
             .collect();
-        let head = HEAD + NOTE * LEADING * count(words.len());
-        let tiles::Tiling { tiles, shown } = tiles::of((wide, tall), (self.wide(), foot - TOP - head));
+        let room = foot - TOP;
+        let mut head = HEAD + NOTE * LEADING * count(words.len());
+        let is_long = head > room / 3.0;
+        if is_long {
+            head = HEAD;
+        }
+        let sheets = tiles::sheets((wide, tall), (self.wide(), room - head));
+        let is_large = sheets > MOST_SHEETS;
+        if is_large {
+            self.need(head);
+            self.lines(caption, 11.0, true, 0.0);
+            for line in &words {
+                // There is no picture that they could be the signs of.
+                let line = line.trim_start_matches("dashed: ").trim_start_matches("dotted: ");
+                self.lines(line, NOTE, false, 0.0);
+            }
+            let told = format!(
+                "Not drawn: at true scale it takes {sheets} sheets of paper, and up to {MOST_SHEETS} are printed. Strike its \
+                 circles on a board with a beam compass."
+            );
+            self.lines(&told, NOTE, false, 0.0);
+            self.y += 10.0;
+            return;
+        }
+        if is_long {
+            self.page();
+            self.lines(caption, 11.0, true, 0.0);
+            for line in words.drain(..) {
+                self.lines(&line, NOTE, false, 0.0);
+            }
+        }
+        let tiles::Tiling { tiles, shown } = tiles::of((wide, tall), (self.wide(), room - head));
         let is_tiled = tiles.len() > 1;
         for (number, tile) in tiles.iter().enumerate() {
-            if is_tiled || self.y + head + tall > foot {
+            if is_tiled || !self.has_ruler || self.y + head + tall > foot {
                 self.page();
                 self.ruler(is_tiled);
             }
@@ -328,6 +363,7 @@ impl<'a> Flow<'a, '_> {
 
     /// What tells whether the printer kept the scale: 100 mm over 4 in.
     fn ruler(&mut self, is_tiled: bool) {
+        self.has_ruler = true;
         let top = self.end() - tiles::RULER + 8.0;
         let words = if is_tiled {
             "Print at 100 % (actual size). Measure both rulers before you trust the template. Lay the crosses of \

@@ -42,15 +42,24 @@ pub(super) fn page(surface: &mut Surface<'_>, ops: &[Op<'_>], faces: &Faces) {
     }
 }
 
-/// With a window only those words that lie in it: what a sheet cuts off stands on its neighbor.
+/// With a window only what is seen through it, and those words that lie in it whole: what a sheet cuts off stands on its
+/// neighbor.
 fn marks(surface: &mut Surface<'_>, faces: &Faces, all: &[Mark], window: Option<kurbo::Rect>) {
     for mark in all {
         match mark {
+            Mark::Shape(of) if window.is_some_and(|window| !is_seen(of, window)) => {}
             Mark::Shape(of) => shape(surface, of),
             Mark::Text(label) => told(surface, faces, label, window),
             Mark::Group(group) => marks(surface, faces, &group.marks, window),
         }
     }
+}
+
+fn is_seen(shape: &Shape, window: kurbo::Rect) -> bool {
+    /// A corner reaches out over its path by this many widths of the line: PDF's miter limit is 10.
+    const CORNER: f64 = 10.0;
+    let line = shape.stroke.as_ref().map_or(0.0, |stroke| stroke.width * CORNER);
+    shape.path.bounding_box().inflate(line, line).overlaps(window)
 }
 
 fn shape(surface: &mut Surface<'_>, shape: &Shape) {

@@ -28,6 +28,11 @@ pub(super) struct Tiling {
     pub shown: (f64, f64),
 }
 
+/// How many sheets a picture of this size takes.
+pub(super) fn sheets(size: (f64, f64), room: (f64, f64)) -> f64 {
+    along(size.0, room.0) * along(size.1, room.1)
+}
+
 /// As few sheets as a picture of this size takes, the picture shared out evenly among them.
 pub(super) fn of(size: (f64, f64), room: (f64, f64)) -> Tiling {
     let ((columns, wide), (rows, tall)) = (starts(size.0, room.0), starts(size.1, room.1));
@@ -56,16 +61,21 @@ pub(super) fn of(size: (f64, f64), room: (f64, f64)) -> Tiling {
     Tiling { tiles, shown }
 }
 
+/// How many sheets one side takes.
+fn along(long: f64, room: f64) -> f64 {
+    // A hair over is rounding.
+    const HAIR: f64 = 1e-6;
+    if long <= room + HAIR { 1.0 } else { ((long - OVERLAP - HAIR) / (room - OVERLAP)).ceil() }
+}
+
 /// Where the sheets begin along one side, and how much of it each shows.
 fn starts(long: f64, room: f64) -> (Vec<f64>, f64) {
-    // A hair over is rounding.
-    if long <= room + 1e-6 {
+    let sheets = along(long, room);
+    if sheets <= 1.0 {
         return (vec![0.0], room);
     }
-    let sheets =
-        (2..64).map(f64::from).find(|sheets| sheets * (room - OVERLAP) + OVERLAP + 1e-6 >= long).unwrap_or(64.0);
     let shown = (long + (sheets - 1.0) * OVERLAP) / sheets;
-    let starts = (0..64).map(f64::from).take_while(|at| *at < sheets).map(|at| at * (shown - OVERLAP));
+    let starts = (0_u32..).map(f64::from).take_while(|at| *at < sheets).map(|at| at * (shown - OVERLAP));
     (starts.collect(), shown)
 }
 
@@ -80,6 +90,7 @@ mod tests {
         fn every_place_is_on_a_sheet_and_every_mark_on_two(wide in 1.0_f64..3000.0, tall in 1.0_f64..3000.0, x in 0.0_f64..1.0, y in 0.0_f64..1.0) {
             let room = (500.0, 650.0);
             let super::Tiling { tiles, shown } = of((wide, tall), room);
+            prop_assert!((super::sheets((wide, tall), room) - tiles.iter().map(|_| 1.0).sum::<f64>()).abs() < 0.5);
             prop_assert!(shown.0 <= room.0 + 1e-6 && shown.1 <= room.1 + 1e-6);
             let holds = |at: (f64, f64), tile: &super::Tile| {
                 let (dx, dy) = (at.0 - tile.from.0, at.1 - tile.from.1);
