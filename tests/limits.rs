@@ -111,6 +111,8 @@ const WITHOUT_FIGURE: &[&str] = &[
     "health/nut-oil",
     "health/stands-wet",
     "code/unknown",
+    "vessel/unnamed",
+    "repeat/never",
     "accept/not-acceptable",
     "accept/unused",
     "severity/not-lowered",

@@ -70,6 +70,7 @@ codes! {
 
     VESSEL_MISSING "vessel/missing" Error "a recipe without a vessel";
     VESSEL_TWICE "vessel/twice" Error "more than one vessel in a recipe";
+    VESSEL_UNNAMED "vessel/unnamed" Warning "a vessel whose name is empty";
 
     LANGUAGE_UNKNOWN_EDITION "language/unknown-edition" Error "an edition of the language that ringwright does not know";
     LANGUAGE_NOT_FIRST "language/not-first" Error "a `language` that is not the first statement of its file";
@@ -94,6 +95,7 @@ codes! {
     USE_OUTSIDE_PROJECT "use/outside-project" Error "a `use` that leaves the recipe's project folder";
     USE_UNREADABLE "use/unreadable" Error "a `use` of a file that cannot be read as a recipe";
 
+    REPEAT_NEVER "repeat/never" Warning "a `repeat` of no rounds";
     REPEAT_TOO_MANY "repeat/too-many" Error "a `repeat` that makes more than any vessel needs" [MOST_TURNS];
 
     WOOD_UNKNOWN "wood/unknown" Error "a wood that is in no table";
@@ -135,6 +137,7 @@ codes! {
     SHAPE_INSIDE_ENDS "shape/inside-ends" Error "an inside that does not go from the floor to the rim";
     SHAPE_INSIDE_CROSSES "shape/inside-crosses" Error "an inside that reaches the outside";
     SHAPE_TOP_WITHOUT_LID "shape/top-without-lid" Warning "a `top` on a vessel that has no lid";
+    SHAPE_OUT_OF_SCALE "shape/out-of-scale" Warning "a vessel larger than lathes are" [LARGEST_TURNED];
     SHAPE_TIPS "shape/tips" Warning "a vessel that goes over at a nudge" [TIPPING];
     SHAPE_UNDERCUT "shape/undercut" Warning "an inside that no tool reaches through the mouth" [HOLLOWING_SHAFT, BENT_TOOL, SHAFT_IN_MOUTH, FINEST_SETTING];
     SHAPE_DEEP "shape/deep" Note "an inside so deep that the tool hangs far over its rest" [DEEPEST_HOLLOW];

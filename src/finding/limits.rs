@@ -221,6 +221,13 @@ pub static DEEPEST_BRACKETS: Limit<Count> =
 
 // The shape.
 
+/// Of a whole vessel, across or high.
+pub static LARGEST_TURNED: Limit<Length> = Limit {
+    what: "widest and tallest that lathes commonly take, turned outboard or on a long bed",
+    value: Length::from_mm(1500.0),
+    source: PRACTICE,
+};
+
 /// Of a standing vessel.
 pub static TIPPING: Limit<Angle> = Limit {
     what: "least lean at which a vessel goes over",

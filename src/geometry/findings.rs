@@ -334,6 +334,11 @@ pub(super) fn joints_line_up(recipe: &Recipe, case: &LineUpCase, ring: &Ring, la
     }
     let help = if case.at_best > case.limit {
         format!("`stagger half` would keep them {} apart", show(case.at_best))
+    } else if upper == lower {
+        format!(
+            "no turn keeps {upper} joints more than {} from as many others; take fewer segments",
+            show(case.at_best)
+        )
     } else {
         format!(
             "no turn keeps joints of {upper} and {lower} segments more than {} apart; choose equal counts, or one twice the \
@@ -423,8 +428,14 @@ pub(super) fn stack_too_tall(recipe: &Recipe, last: &Layer, stack: Length, heigh
     let over = stack - height;
     let message =
         format!("the layers end at height {}, {} over the shape's top at {}", show(stack), show(over), show(height));
-    top_of_shape(Finding::new(&catalog::STACK_TOO_TALL, last.head, message), recipe)
-        .help(format!("make this layer {} thick, or turn the rest away", show(last.thick.value - over)))
+    let left = show(last.thick.value - over);
+    let is_one_of_many = recipe.layers().filter(|(_, _, layer)| layer.head == last.head).nth(1).is_some();
+    let help = if is_one_of_many {
+        format!("make the last layer {left} thick, written for itself behind the others, or turn the rest away")
+    } else {
+        format!("make this layer {left} thick, or turn the rest away")
+    };
+    top_of_shape(Finding::new(&catalog::STACK_TOO_TALL, last.head, message), recipe).help(help)
 }
 
 /// The first of `count` layers that lie wholly above the shape.

@@ -388,6 +388,16 @@ pub(super) fn vessel_twice(span: Span, first: Span) -> Finding {
         .help("move it to a file of its own; what both need comes in by `use`")
 }
 
+pub(super) fn vessel_unnamed(span: Span) -> Finding {
+    Finding::new(&catalog::VESSEL_UNNAMED, span, "the vessel has no name, and its sheets have no heading")
+        .help("name it as one would speak of it: `vessel \"Sugar bowl\"`")
+}
+
+pub(super) fn repeat_never(span: Span) -> Finding {
+    Finding::new(&catalog::REPEAT_NEVER, span, "this is repeated 0 times: nothing in the block is made, or looked at")
+        .help("write how often, or take the block out; `#` before a line makes it a comment")
+}
+
 pub(super) fn repeat_too_many(span: Span, limit: u32) -> Finding {
     Finding::new(&catalog::REPEAT_TOO_MANY, span, format!("the repeats of this recipe make more than {limit} turns"))
         .help("no stack is that tall; check the count")

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 
 use crate::quantity::Length;
 use crate::source::Span;
-use crate::syntax::{Block, Node};
+use crate::syntax::{Block, ItemKind, Node};
 use crate::vocabulary::{HeadId, LAYERS};
 
 use super::file::File;
@@ -129,6 +129,10 @@ impl Resolver<'_> {
         // A count beyond the limit is told before its layers are made; one turn tells what else is wrong in the block.
         let said_at = call.head_span.to(item.span);
         let has_turns = self.has_turns(f64::from(count.0));
+        // A count that was worked out may well be none.
+        if count.0 == 0 && matches!(item.kind, ItemKind::Quantity(_)) {
+            self.say(findings::repeat_never(said_at));
+        }
         let turns = if has_turns { count.0 } else { 1 };
         for turn in 1..=turns {
             if !self.turn(said_at) {

@@ -99,6 +99,9 @@ fn of_vessel(resolver: &mut Resolver<'_>, file: &Rc<File>, call: &Call<'_>) -> O
     }
     let name = call.argument(0).and_then(<[_]>::first)?;
     let text = resolver.told(read::text(name, "vessel"))?;
+    if text.trim().is_empty() {
+        resolver.say(findings::vessel_unnamed(name.span));
+    }
     finish(resolver, file, Spanned::new(text.to_owned(), name.span), parts)
 }
 
