@@ -162,6 +162,12 @@ impl Sheet {
         let ends_in_nothing = self.row_range(last).is_some_and(|row| row.len() == 1);
         (labeled + rows_after).min(if ends_in_nothing { last.saturating_sub(1).max(labeled) } else { last })
     }
+
+    /// The row, or the next one on which something stands.
+    fn filled_row(&self, row: usize) -> usize {
+        let is_filled = |row: &usize| self.row_range(*row).is_some_and(|range| !self.text()[range].trim().is_empty());
+        (row..self.last_row()).find(is_filled).unwrap_or(row.max(self.last_row()))
+    }
 }
 
 /// Over our own rows: miette's own search through the text costs milliseconds a finding in a large file.
@@ -173,15 +179,20 @@ impl SourceCode for Sheet {
         rows_after: usize,
     ) -> Result<Box<dyn SpanContents<'a> + 'a>, MietteError> {
         let first = self.row(span.offset()).saturating_sub(rows_before);
-        let last = self.last_row_told(self.row(span.offset() + span.len()), rows_after);
+        let labeled = self.row(span.offset() + span.len());
+        let last = self.filled_row(self.last_row_told(labeled, rows_after));
         let (Some(from), Some(to)) = (self.row_range(first), self.row_range(last)) else {
             return Err(MietteError::OutOfBounds);
         };
+        // A snippet that ends with a line end is taken for the end of the text, and all labels below it for labels of its
+        // last line.
+        let snippet = &self.text()[from.start..to.end];
+        let snippet = if last < self.last_row() { snippet.trim_end_matches(['\r', '\n']) } else { snippet };
         let (line, column) = self.line_column(from.start);
         Ok(Box::new(MietteSpanContents::new_named(
             self.name.clone(),
-            &self.text().as_bytes()[from.start..to.end],
-            (from.start, to.end - from.start).into(),
+            snippet.as_bytes(),
+            (from.start, snippet.len()).into(),
             line - 1,
             column - 1,
             last - first + 1,

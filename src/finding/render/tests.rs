@@ -221,6 +221,27 @@ fn a_label_over_several_lines() {
     "#);
 }
 
+/// A label far below is told where it is, and by no other line.
+#[test]
+fn narrated_tells_each_label_once() {
+    let text = "units mm\nvessel \"X\" {\n  wall 9\n\n\n  floor 10\n\n\n\n\n  body {\n  }\n";
+    let (world, root) = MapWorld::of("x.vessel", text);
+    let end = u32::try_from(text.len()).unwrap();
+    let findings = [Finding::new(&catalog::SYNTAX_UNCLOSED_BLOCK, span(&world, root, "\"X\""), "not closed")
+        .here("opened here")
+        .also(span(&world, root, "floor"), "not this")
+        .also(Span::new(root, end, end), "the file ends here")];
+    let told = show(Format::Narrated, &findings, &world);
+    for label in [
+        "line 2, columns 8 to 10: opened here",
+        "line 6, columns 3 to 7: not this",
+        "line 13, column 1: the file ends here",
+    ] {
+        assert!(told.contains(label), "{label} in {told}");
+    }
+    assert_eq!(told.matches("    label ").count(), 3, "{told}");
+}
+
 #[test]
 fn fixes_that_insert_delete_and_reach_into_other_files() {
     let (world, root, shop) = two_files();
