@@ -148,6 +148,9 @@ fn a_folder_that_cannot_be_is_told() {
     bench.run(&["build", "bowl.vessel", "-o", "file"]).says(2, &["output/not-a-folder"]);
     bench.run(&["build", "bowl.vessel", "-o", "file/out"]).says(2, &["output/cannot-write"]);
     bench.run(&["build", "bowl.vessel", "-o", "/proc/out"]).says(2, &["output/cannot-write"]);
+    symlink("nowhere", bench.path("link")).unwrap();
+    bench.run(&["build", "bowl.vessel", "-o", "link"]).says(2, &["`link` is a link that leads nowhere"]);
+    assert!(!bench.path("nowhere").exists());
 }
 
 #[test]

@@ -67,6 +67,31 @@ fn sarif_is_the_product_and_names_no_folder_of_the_machine() {
     assert_eq!(sarif(&clean)["runs"][0]["results"], serde_json::json!([]));
 }
 
+/// A log without results must not be taken for one of recipes without findings.
+#[test]
+fn a_log_says_what_could_not_be_looked_at() {
+    let bench = bench();
+    bench.file("latin.vessel", b"vessel \"\xfc\"");
+    let log =
+        sarif(&bench.run(&["check", "cup.vessel", "latin.vessel", "none.vessel", "--format", "sarif"]).says(2, &[]));
+    let invocation = &log["runs"][0]["invocations"][0];
+    assert_eq!(invocation["executionSuccessful"], false);
+    let told = invocation["toolExecutionNotifications"].as_array().unwrap();
+    let ids: Vec<&str> = told.iter().map(|one| one["descriptor"]["id"].as_str().unwrap()).collect();
+    assert_eq!(ids, ["file/not-utf-8", "file/not-found"]);
+    assert!(told[1]["message"]["text"].as_str().unwrap().contains("none.vessel"), "{told:?}");
+    let well = sarif(&bench.run(&["check", "cup.vessel", "--format", "sarif"]));
+    assert!(well["runs"][0].get("invocations").is_none(), "{well:#}");
+}
+
+#[test]
+fn one_file_is_checked_once_however_it_is_named() {
+    let bench = bench();
+    let ran = bench.run(&["check", "cup.vessel", "./cup.vessel", ".//cup.vessel", "."]);
+    let once = bench.run(&["check", "cup.vessel"]);
+    assert_eq!(ran.err, once.err);
+}
+
 #[test]
 fn a_build_writes_the_same_log() {
     let bench = bench();

@@ -51,7 +51,7 @@ fn what_is_cut_otherwise_is_told_with_both_figures() {
     );
     let ran = bench.run(&["diff", "cup.vessel", "other.vessel", "--exit-code"]).says(1, &[]);
     // The strip reaches from 45 + 3 mm to (36 - 3) × cos 15° and (33 - 3) × cos 15°: formulas of a polygon's apothem.
-    told(&ran, &["~ body.ring-2: strip 16.1 mm → 19.0 mm (+2.90 mm)", "[maple*12] → [maple walnut] 6 times"]);
+    told(&ran, &["~ body.ring-2: strip 16.2 mm → 19.1 mm (+2.90 mm)", "[maple*12] → [maple walnut] 6 times"]);
     let json = bench.run(&["diff", "cup.vessel", "other.vessel", "--format", "json"]).says(0, &[]).out;
     let all: serde_json::Value = serde_json::from_str(&json).unwrap();
     let strip = &all["layers"][0]["figures"][0];
@@ -111,7 +111,7 @@ fn a_revision_has_its_own_shop_and_git_can_ask() {
     // Another allowance in the file that it uses: the recipe's own text is the same.
     bench.file("shop.vessel", SHOP.replace("kerf 3", "kerf 3\n  allowance 5"));
     let ran = bench.run(&["diff", "--git", "HEAD", "cup.vessel", "--exit-code"]).says(1, &[]);
-    told(&ran, &["~ body.ring-2: strip 16.1 mm → "]);
+    told(&ran, &["~ body.ring-2: strip 16.2 mm → "]);
     bench.run(&["diff", "--git", "no-such", "cup.vessel"]).says(2, &["diff/git", "no revision `no-such`"]);
     bench.run(&["diff", "--git=--help", "cup.vessel"]).says(2, &["diff/git", "no revision `--help`"]);
     bench.file("new.vessel", CUP);
@@ -122,7 +122,7 @@ fn a_revision_has_its_own_shop_and_git_can_ask() {
     git(&bench, &["config", "diff.vessel.command", &format!("'{}' diff", env!("CARGO_BIN_EXE_ringwright"))]);
     git(&bench, &["add", "-N", "new.vessel"]);
     let said = git(&bench, &["--no-pager", "diff"]).unwrap();
-    assert!(said.contains("~ body.ring-2: strip 16.1 mm → 19.0 mm (+2.90 mm)"), "{said}");
+    assert!(said.contains("~ body.ring-2: strip 16.2 mm → 19.1 mm (+2.90 mm)"), "{said}");
     assert!(said.contains("new.vessel is new"), "{said}");
     bench.file("cup.vessel", CUP.replace("wall 9", "walll 9"));
     let said = git(&bench, &["--no-pager", "diff", "--", "cup.vessel"]).unwrap();
@@ -150,8 +150,8 @@ fn git_compares_the_figures_line_by_line() {
     // The same figures as `what_is_cut_otherwise_is_told_with_both_figures`.
     let [old, new] =
         ["-body.ring-2: ", "+body.ring-2: "].map(|start| said.lines().find(|line| line.starts_with(start)));
-    assert!(old.unwrap().contains("; strip 16.1 mm;"), "{said}");
-    assert!(new.unwrap().contains("; strip 19.0 mm;"), "{said}");
+    assert!(old.unwrap().contains("; strip 16.2 mm;"), "{said}");
+    assert!(new.unwrap().contains("; strip 19.1 mm;"), "{said}");
     assert!(!said.contains("-height"), "{said}");
     bench.file("cups/cup.vessel", CUP.replace("wall 9", "walll 9"));
     let said = git(&bench, &["--no-pager", "diff"]).unwrap();

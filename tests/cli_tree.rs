@@ -56,11 +56,23 @@ fn what_has_not_changed_is_not_built_again() {
     std::fs::remove_file(bench.path("out/bowl/turning.md")).unwrap();
     bench
         .run(&["build", "all", "-o", "out", "--start", "2027-03-01"])
-        .says(0, &["1 built, 1 documents written; 2 unchanged"]);
+        .says(0, &["1 built, 1 document written; 2 unchanged"]);
     // Somebody's work is not gone over.
     bench.file("out/bowl/turning.md", "mine");
     bench.run(&["build", "all", "-o", "out", "--start", "2027-03-01"]).says(2, &["output/would-overwrite"]);
     assert_eq!(bench.text("out/bowl/turning.md"), "mine");
+}
+
+#[test]
+fn what_a_denied_recipe_was_built_to_before_is_told_of() {
+    let bench = bench();
+    bench.file("all/slip.vessel", bench.text("all/slip.vessel").replace("walll 9", "wall 9"));
+    bench.run(&["build", "all", "-o", "out"]).says(0, &["4 built, "]);
+    bench.file("all/slip.vessel", bench.text("all/slip.vessel").replace("wall 9", "walll 9"));
+    bench.run(&["build", "all", "-o", "out"]).says(1, &["1 denied", "still shows an earlier text"]);
+    bench.run(&["build", "all/slip.vessel", "-o", "out/slip"]).says(1, &["out/slip was built from an earlier text"]);
+    bench.file("all/latin.vessel", b"vessel \"\xfc\"");
+    bench.run(&["build", "all", "-o", "out"]).says(2, &["1 denied; 1 failed", "file/not-utf-8"]);
 }
 
 #[test]

@@ -88,6 +88,8 @@ fn what_a_killed_build_left_beside_is_taken_away_and_other_files_are_not() {
     for name in [
         "out/.design.json.4711-0.tmp",
         "out/.ringwright-build.12-3.tmp",
+        // Of another design, which has as many layers.
+        "out/.layer-0999.svg.12-40.tmp",
         "out/.notes.txt.4711-0.tmp",
         "out/.design.json.tmp",
     ] {
@@ -177,31 +179,78 @@ fn a_full_disk_is_told_and_leaves_the_folder_as_it_was() {
     assert!(unmounted.unwrap().success());
 }
 
+fn close(bench: &Bench, name: &str, mode: u32) {
+    fs::set_permissions(bench.path(name), fs::Permissions::from_mode(mode)).unwrap();
+}
+
+/// The program, run by somebody to whom permissions say something: to root they do not.
+fn bounded(bench: &Bench, args: &[&str]) -> Command {
+    close(bench, "", 0o755);
+    fs::create_dir(bench.path("probe")).unwrap();
+    close(bench, "probe", 0o555);
+    let is_root = fs::File::create(bench.path("probe/file")).is_ok();
+    fs::remove_dir_all(bench.path("probe")).unwrap();
+    if !is_root {
+        return bench.command(args);
+    }
+    fs::copy(PROGRAM, bench.path("program")).unwrap();
+    close(bench, "program", 0o755);
+    let mut command = Command::new(bench.path("program"));
+    command.args(args).current_dir(bench.path("")).uid(65_534).gid(65_534);
+    command
+}
+
+/// What lies beside a folder that cannot be searched is worked on, and the run says that it is not all.
+#[test]
+fn a_folder_that_cannot_be_searched_keeps_nothing_else_from_being_done() {
+    let (bench, _) = bench();
+    bench.file("tree/bowl.vessel", bench.text("bowl.vessel")).file("tree/closed/cup.vessel", "");
+    close(&bench, "tree", 0o777);
+    close(&bench, "tree/closed", 0);
+    let run = |args: &[&str]| {
+        let output = bounded(&bench, args).output().unwrap();
+        let told = [output.stdout, output.stderr].map(|text| String::from_utf8(text).unwrap());
+        assert_eq!(output.status.code(), Some(2), "{args:?}: {told:?}");
+        told
+    };
+    let [_, err] = run(&["build", "tree", "-o", "tree/out"]);
+    assert!(err.contains("tree/closed") && err.contains("1 built, "), "{err}");
+    assert!(bench.path("tree/out/bowl/cut-list.md").is_file());
+    let [_, err] = run(&["fmt", "--check", "tree"]);
+    assert!(err.contains("tree/closed") && err.contains("1 recipe checked"), "{err}");
+    let [_, err] = run(&["check", "tree"]);
+    assert!(err.contains("file/cannot-read") && err.contains("tree/closed"), "{err}");
+    let [log, _] = run(&["check", "tree", "--format", "sarif"]);
+    let log: serde_json::Value = serde_json::from_str(&log).unwrap();
+    let invocation = &log["runs"][0]["invocations"][0];
+    assert_eq!(invocation["executionSuccessful"], false, "{log:#}");
+    assert_eq!(invocation["toolExecutionNotifications"][0]["descriptor"]["id"], "file/cannot-read", "{log:#}");
+    close(&bench, "tree/closed", 0o755);
+}
+
 #[test]
 fn a_folder_that_is_closed_stays_as_it_was() {
     let (bench, whole) = bench();
-    let close =
-        |name: &str, mode: u32| fs::set_permissions(bench.path(name), fs::Permissions::from_mode(mode)).unwrap();
-    close("", 0o755);
-    close("a", 0o555);
-    let mut build = bench.command(&["build", "b.vessel", "-o", "a"]);
-    // Permissions say nothing to root.
-    let is_root = fs::OpenOptions::new().append(true).open(bench.path("a/probe")).is_err()
-        && fs::File::create(bench.path("a/probe")).is_ok();
-    if is_root {
-        fs::remove_file(bench.path("a/probe")).unwrap();
-        fs::copy(PROGRAM, bench.path("program")).unwrap();
-        close("program", 0o755);
-        build = Command::new(bench.path("program"));
-        build.args(["build", "b.vessel", "-o", "a"]).current_dir(bench.path("")).uid(65_534).gid(65_534);
-    }
-    let output = build.output().unwrap();
-    close("a", 0o755);
+    close(&bench, "a", 0o555);
+    let output = bounded(&bench, &["build", "b.vessel", "-o", "a"]).output().unwrap();
+    close(&bench, "a", 0o755);
     let told = String::from_utf8_lossy(&output.stderr);
     assert_eq!(output.status.code(), Some(2), "{told}");
     assert!(told.contains("output/cannot-write") && told.contains("Permission denied"), "{told}");
     assert!(files(&bench.path("a")) == whole[0]);
     assert_eq!(left_over(&bench.path("a")), [""; 0]);
+}
+
+/// Help that nobody got is no success.
+#[cfg(target_os = "linux")]
+#[test]
+fn help_to_a_full_disk_fails() {
+    let (bench, _) = bench();
+    for args in [&["--help"][..], &["--version"], &["build", "--help"]] {
+        let full = fs::OpenOptions::new().write(true).open("/dev/full").unwrap();
+        let output = bench.command(args).stdout(full).output().unwrap();
+        assert_eq!(output.status.code(), Some(2), "{args:?}");
+    }
 }
 
 /// `ringwright … | head -1`, for all that prints.

@@ -214,3 +214,11 @@ fn what_a_terminal_would_obey_is_refused_and_shown() {
         assert!(!format!("{}{}", ran.out, ran.err).contains(['\u{1b}', '\u{202e}']), "{format}: {ran:?}");
     }
 }
+
+#[test]
+fn a_folders_name_cannot_steer_the_terminal() {
+    let bench = Bench::new();
+    bench.run(&["new", "jar"]).says(0, &[]);
+    let ran = bench.run(&["build", "jar.vessel", "-o", "a\u{1b}[31m\nb"]).says(0, &["documents in a?[31m b"]);
+    assert!(!ran.err.contains('\u{1b}'), "{:?}", ran.err);
+}

@@ -163,8 +163,8 @@ pub(super) enum Command {
     /// Compute what the shop needs: a summary, and with -o all documents
     #[command(after_help = BUILD_EXAMPLES)]
     Build {
-        /// Recipes; `-` reads standard input
-        #[arg(required = true, value_name = "RECIPE", value_hint = ValueHint::FilePath)]
+        /// Recipes, or with -o folders whose recipes are built each by itself; `-` reads standard input
+        #[arg(required = true, value_name = "RECIPE", value_hint = ValueHint::AnyPath)]
         recipes: Vec<PathBuf>,
         /// The folder to write the documents to
         #[arg(short = 'o', long = "out", value_name = "DIR", value_hint = ValueHint::DirPath)]

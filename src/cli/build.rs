@@ -3,13 +3,14 @@
 use std::path::{Path, PathBuf};
 
 use crate::compile::{Compiled, Options, compile_with};
+use crate::finding::render::one_line;
 use crate::output;
 use crate::plan::Asked;
 use crate::search::Effort;
 
 use super::args::{Output, Planning};
 use super::baseline::Baseline;
-use super::folder::{Writing, Written, documents};
+use super::folder::{Writing, Written, documents, is_built};
 use super::levels::Weights;
 use super::paths::{Input, without_repetitions};
 use super::portable::folded;
@@ -61,6 +62,9 @@ pub(super) fn run(
     if reporter.finish()?.is_denied {
         if let Some(why) = denial.why(built.iter().flat_map(|(_, compiled)| &compiled.findings)) {
             say(&format!("nothing is built, {why}"), output);
+        }
+        for folder in folders.iter().flatten().filter(|folder| is_built(folder)) {
+            say(&format!("what lies in {} was built from an earlier text", shown(folder)), output);
         }
         return Ok(Outcome::Denied);
     }
@@ -119,6 +123,11 @@ fn folders(inputs: &[Input], folder: &Path) -> Result<Vec<PathBuf>, Failure> {
     Ok(stems.iter().map(|stem| folder.join(stem)).collect())
 }
 
+/// A path in a line for a person.
+fn shown(path: &Path) -> String {
+    one_line(&path.to_string_lossy()).into_owned()
+}
+
 /// Tells what was written.
 pub(super) fn told(written: &Written, output: Output) {
     let Written { folder, new, unchanged, removed } = written;
@@ -129,8 +138,8 @@ pub(super) fn told(written: &Written, output: Output) {
         _ if *new == 0 => " (all unchanged)".to_owned(),
         some => format!(" ({some} unchanged)"),
     };
-    say(&format!("{all} document{plural} in {}{same}", folder.display()), output);
+    say(&format!("{all} document{plural} in {}{same}", shown(folder)), output);
     for name in removed {
-        say(&format!("{} is gone: this design has no such document", folder.join(name).display()), output);
+        say(&format!("{} is gone: this design has no such document", shown(&folder.join(name))), output);
     }
 }

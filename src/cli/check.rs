@@ -11,10 +11,10 @@ use super::args::{Output, Tolerance};
 use super::baseline::Baseline;
 use super::levels::Weights;
 use super::many::each_in_order;
-use super::paths::{Input, recipes};
+use super::paths::{Found, Input, recipes};
 use super::progress::Progress;
 use super::reporter::{Reported, Reporter};
-use super::terminal::{Stream, fail, say, tell};
+use super::terminal::{Failures, Stream, say, tell};
 use super::{DiskWorld, Failure, Outcome};
 
 /// Checks all recipes that `paths` mean. One that cannot be read does not keep the others from being checked.
@@ -26,11 +26,15 @@ pub(super) fn run(
 ) -> Result<Outcome, Failure> {
     let (levels, denial) = (weights.levels()?, weights.denial()?);
     let baseline = Baseline::open(tolerance.baseline.as_deref(), tolerance.write_baseline.as_deref())?;
-    let inputs = recipes(paths)?;
+    let Found { recipes: inputs, closed } = recipes(paths)?;
     // For a script the findings are the product.
     let stream = if output.is_for_people() { Stream::Stderr } else { Stream::Stdout };
     let mut reporter = Reporter::new(output, stream, &denial, baseline);
-    let mut failure = None;
+    let mut failures = Failures::default();
+    for failure in closed {
+        reporter.failed(&failure);
+        failures.add(failure, output);
+    }
     let mut progress = Progress::of(inputs.len());
     each_in_order(
         &inputs,
@@ -44,10 +48,9 @@ pub(super) fn run(
                         progress.aside(|| reporter.add(findings, &world))?;
                     }
                 }
-                Err(error) => {
-                    if let Some(earlier) = failure.replace(error) {
-                        progress.aside(|| fail(&earlier, output));
-                    }
+                Err(failure) => {
+                    reporter.failed(&failure);
+                    progress.aside(|| failures.add(failure, output));
                 }
             }
             Ok(())
@@ -55,9 +58,7 @@ pub(super) fn run(
     )?;
     drop(progress);
     let Reported { tally, is_denied, baseline } = reporter.finish()?;
-    if let Some(failure) = failure {
-        return Err(failure);
-    }
+    failures.end()?;
     if let Some(line) = baseline.finish()? {
         tell(&line);
     }

@@ -201,6 +201,9 @@ pub enum Failure {
     },
 }
 
+/// How the names of failures begin that no finding has.
+const OWN_FAMILIES: [&str; 8] = ["file/", "build/", "output/", "usage/", "diff/", "preview/", "new/", "check/"];
+
 /// What JSON says of a failure.
 #[derive(Serialize)]
 struct JsonReport {
@@ -259,12 +262,12 @@ impl Failure {
     fn advice(&self) -> Option<String> {
         let advice = match self {
             Self::NotFound { .. } => "check the spelling, and in which folder you are".to_owned(),
-            Self::IsFolder { .. } => "name the recipe in it; only `check` and `fmt` take folders".to_owned(),
+            Self::IsFolder { .. } => "name the recipe in it; `build`, `check` and `fmt` take folders".to_owned(),
             Self::NotAFile { .. } => "give the text on standard input, with `-` as its name".to_owned(),
             Self::NotUtf8 { is_utf16: true, .. } => "it looks like UTF-16: save it as UTF-8 in your editor".to_owned(),
             Self::NotUtf8 { .. } => "a recipe is a text file; save it as UTF-8 in your editor".to_owned(),
             Self::TooLarge { .. } => "split it in several files, and bring them together by `use`".to_owned(),
-            Self::CannotRead { .. } => "see that you may read it".to_owned(),
+            Self::CannotRead { .. } => "see that you may read it, and look into its folder".to_owned(),
             Self::NoRecipes { .. } => {
                 "recipes end in `.vessel`; hidden folders, `target` and linked folders are not searched".to_owned()
             }
@@ -289,6 +292,10 @@ impl Failure {
             Self::FixOfStdin | Self::PreviewOfStdin => "save the text in a file, and name that".to_owned(),
             Self::LinkOutside { .. } => "nothing was written; name the file that it leads to".to_owned(),
             Self::ChangedMeanwhile { .. } => "nothing was written to it; run the command again".to_owned(),
+            Self::UnknownCode { code, .. } if OWN_FAMILIES.iter().any(|family| code.starts_with(family)) => {
+                "that is no finding about a recipe: the program says it of itself, and its message is all there is"
+                    .to_owned()
+            }
             Self::UnknownCode { near, .. } if near.is_empty() => "`ringwright explain` lists all codes".to_owned(),
             Self::UnknownCode { near, .. } => {
                 format!("did you mean {}? `ringwright explain` lists all codes", or_list(near))

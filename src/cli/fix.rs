@@ -15,10 +15,10 @@ use super::check::concluded;
 use super::disk::by_steps;
 use super::levels::{Denial, Weights};
 use super::patch::unified;
-use super::paths::{Input, recipes};
+use super::paths::{Found, Input, recipes};
 use super::reporter::{Reported, Reporter};
 use super::rewrite::{Rewrite, write};
-use super::terminal::{Stream, fail, print, say};
+use super::terminal::{Failures, Stream, print, say};
 use super::{DiskWorld, Failure, Outcome};
 
 /// A file that the command line names.
@@ -33,24 +33,21 @@ struct Named {
 /// Mends all recipes that `paths` mean together, so that what they share suits all of them.
 pub(super) fn run(paths: &[PathBuf], asked: Asked, weights: &Weights, output: Output) -> Result<Outcome, Failure> {
     let (levels, denial) = (weights.levels()?, weights.denial()?);
-    let inputs = recipes(paths)?;
+    let Found { recipes: inputs, closed } = recipes(paths)?;
     let mut worlds = Vec::new();
-    let mut failure = None;
+    let mut failures = Failures::default();
+    for failure in closed {
+        failures.add(failure, output);
+    }
     for input in &inputs {
         let opened = if *input == Input::Stdin { Err(Failure::FixOfStdin) } else { input.open() };
         match opened {
             Ok((world, root)) => worlds.push((world, root)),
-            Err(error) => {
-                if let Some(earlier) = failure.replace(error) {
-                    fail(&earlier, output);
-                }
-            }
+            Err(failure) => failures.add(failure, output),
         }
     }
     // A file that cannot be read may use what would be changed.
-    if let Some(failure) = failure {
-        return Err(failure);
-    }
+    failures.end()?;
     let named = named(&inputs, &worlds);
     let keys: Vec<_> = worlds.iter().map(|(world, _)| |id: FileId| key(world, id, &named)).collect();
     let jobs: Vec<Recipe<'_>> = worlds

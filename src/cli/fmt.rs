@@ -15,11 +15,11 @@ use super::disk::by_steps;
 use super::levels::Weights;
 use super::many::each_in_order;
 use super::patch::unified;
-use super::paths::{Input, recipes};
+use super::paths::{Found, Input, recipes};
 use super::progress::Progress;
 use super::reporter::Reporter;
 use super::rewrite::{Rewrite, write};
-use super::terminal::{Stream, fail, print, say};
+use super::terminal::{Failures, Stream, print, say};
 use super::{DiskWorld, Failure, Outcome};
 
 /// What is done with a text that is laid out otherwise.
@@ -63,13 +63,16 @@ struct Counted {
 
 /// Formats all recipes that `paths` mean. One that cannot be read does not keep the others from being formatted.
 pub(super) fn run(paths: &[PathBuf], mode: Mode, output: Output) -> Result<Outcome, Failure> {
-    let inputs = recipes(paths)?;
+    let Found { recipes: inputs, closed } = recipes(paths)?;
     let denial = Weights::default().denial()?;
     // Where the texts themselves, names or patches are the product, findings are not.
     let is_product = mode == Mode::Write && !inputs.contains(&Input::Stdin) && !output.is_for_people();
     let stream = if is_product { Stream::Stdout } else { Stream::Stderr };
     let mut reporter = Reporter::new(output, stream, &denial, Baseline::default());
-    let mut failure = None;
+    let mut failures = Failures::default();
+    for failure in closed {
+        failures.add(failure, output);
+    }
     let mut progress = Progress::of(inputs.len());
     let mut counted = Counted::default();
     let mut seen = BTreeSet::new();
@@ -84,11 +87,7 @@ pub(super) fn run(paths: &[PathBuf], mode: Mode, output: Output) -> Result<Outco
         });
         match settled {
             Err(error @ Failure::CannotPrint { .. }) => return Err(error),
-            Err(error) => {
-                if let Some(earlier) = failure.replace(error) {
-                    progress.aside(|| fail(&earlier, output));
-                }
-            }
+            Err(error) => progress.aside(|| failures.add(error, output)),
             Ok(()) => {}
         }
         Ok(())
@@ -98,11 +97,9 @@ pub(super) fn run(paths: &[PathBuf], mode: Mode, output: Output) -> Result<Outco
     if inputs != [Input::Stdin] {
         counted.tell(mode, output);
     }
-    match failure {
-        Some(failure) => Err(failure),
-        None if is_denied || mode != Mode::Write && counted.changed > 0 => Ok(Outcome::Denied),
-        None => Ok(Outcome::Clean),
-    }
+    failures.end()?;
+    let is_other = mode != Mode::Write && counted.changed > 0;
+    Ok(if is_denied || is_other { Outcome::Denied } else { Outcome::Clean })
 }
 
 fn formatted(input: &Input) -> Result<Formatted, Failure> {
@@ -127,8 +124,7 @@ impl Formatted {
             return Ok(());
         }
         let is_changed = self.before != self.after;
-        *(if is_changed { &mut counted.changed } else { &mut counted.unchanged }) += 1;
-        match (mode, &self.input) {
+        let settled = match (mode, &self.input) {
             (Mode::Write, Input::Stdin) => print(self.after.as_bytes()),
             _ if !is_changed => Ok(()),
             (Mode::Write, Input::File(path)) => self.write(path, canonical),
@@ -137,7 +133,11 @@ impl Formatted {
                 let path = by_steps(Path::new(&input.name()));
                 print(unified(&path, &self.before, &self.after, output.has_color_on(Stream::Stdout)).as_bytes())
             }
+        };
+        if settled.is_ok() {
+            *(if is_changed { &mut counted.changed } else { &mut counted.unchanged }) += 1;
         }
+        settled
     }
 
     fn write(&self, path: &Path, canonical: Option<PathBuf>) -> Result<(), Failure> {

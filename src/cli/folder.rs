@@ -20,8 +20,8 @@ use super::lock::Lock;
 use super::staged::{self, Staged};
 use super::{DiskWorld, Failure};
 
-/// The most that the documents of one vessel may be in all. Some ninety thousand segments come to it; the lengths within a
-/// `.glb` end at twice that.
+/// The most that the documents of one vessel may be in all. The most segments that a vessel may have come to 1.3 GB; discs, of
+/// which it may have more, to 2 GiB at some 90,000 by the estimate. The lengths within a `.glb` end at twice that.
 const MOST_BYTES: u64 = 2 << 30;
 
 /// The file that says what a build wrote.
@@ -78,6 +78,11 @@ pub(super) fn built_from(folder: &Path) -> Option<String> {
     (!manifest.0.is_empty() && manifest.0.iter().all(is_there)).then_some(manifest.1)?
 }
 
+/// Whether a build has written into `folder`.
+pub(super) fn is_built(folder: &Path) -> bool {
+    matches!(Manifest::read(&folder.join(MANIFEST)), Ok(Some(manifest)) if !manifest.0.is_empty())
+}
+
 impl Writing {
     /// Looks at every place that would be written; writes nothing.
     ///
@@ -125,7 +130,13 @@ impl Writing {
     }
 
     fn write_alone(mut self) -> Result<Written, Failure> {
-        fs::create_dir_all(&self.folder).map_err(|cause| cannot(&self.folder, cause))?;
+        if let Err(cause) = fs::create_dir_all(&self.folder) {
+            return Err(if self.folder.is_symlink() && !self.folder.exists() {
+                Failure::NotReplaceable { path: shown(&self.folder), what: "a link that leads nowhere" }
+            } else {
+                cannot(&self.folder, cause)
+            });
+        }
         let _lock = Lock::on(&self.folder)?;
         self.look_again()?;
         self.sweep();
@@ -147,7 +158,7 @@ impl Writing {
     }
 
     /// Takes away what builds that were broken off have left beside the places of documents. Whoever holds the lock writes
-    /// nothing of the kind at this moment.
+    /// nothing of the kind at this moment. What it was building may have been another design, and no manifest may tell of it.
     fn sweep(&self) {
         let names: BTreeSet<&str> = self
             .seen
@@ -159,7 +170,12 @@ impl Writing {
             .collect();
         let Ok(entries) = fs::read_dir(&self.folder) else { return };
         for entry in entries.flatten() {
-            if entry.file_name().to_str().and_then(staged::place_of).is_some_and(|place| names.contains(place)) {
+            if entry
+                .file_name()
+                .to_str()
+                .and_then(staged::place_of)
+                .is_some_and(|place| names.contains(place) || output::is_document(place))
+            {
                 // What cannot be taken away harms nobody.
                 let _ = fs::remove_file(entry.path());
             }

@@ -29,7 +29,7 @@ impl Disk for OwnDisk {
     }
 
     fn recipes(&self, folder: &Path) -> Vec<PathBuf> {
-        in_folder(folder).unwrap_or_default()
+        in_folder(folder).recipes
     }
 
     fn without_links(&self, path: &Path) -> PathBuf {

@@ -40,6 +40,7 @@ mod tree;
 mod version;
 mod why;
 
+use std::io::ErrorKind;
 use std::process::ExitCode;
 
 use clap::FromArgMatches;
@@ -66,8 +67,9 @@ pub fn run() -> ExitCode {
         Ok(args) => args,
         Err(usage) => {
             // Help and version come this way too, as a success. A closed pipe is nobody's fault.
-            let _ = usage.print();
-            return ExitCode::from(u8::try_from(usage.exit_code()).unwrap_or(2));
+            let is_lost = usage.print().is_err_and(|error| error.kind() != ErrorKind::BrokenPipe);
+            let code = if is_lost { 2 } else { usage.exit_code() };
+            return ExitCode::from(u8::try_from(code).unwrap_or(2));
         }
     };
     let outcome = match &args.command {

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use crate::source::Platform;
 
 use super::args::Output;
-use super::portable::trouble;
+use super::portable::{argument, trouble};
 use super::{Failure, Outcome, terminal};
 
 const STARTER: &str = include_str!("starter.vessel");
@@ -29,7 +29,7 @@ pub(super) fn run(name: &Path, output: Output) -> Result<Outcome, Failure> {
         let _ = std::fs::remove_file(&path);
         return Err(cannot(error));
     }
-    terminal::say(&format!("{shown} is written; try `ringwright build {shown}`"), output);
+    terminal::say(&format!("{shown} is written; try `ringwright build {}`", argument(Platform::HERE, &shown)), output);
     Ok(Outcome::Clean)
 }
 

@@ -17,12 +17,11 @@ pub(super) fn unified(path: &Path, before: &str, after: &str, has_color: bool) -
     let paint =
         |text: &str, color: &str| if has_color { format!("\u{1b}[{color}m{text}\u{1b}[0m") } else { text.to_owned() };
     let shown = Platform::HERE.slashed(&path.to_string_lossy());
-    let shown = one_line(shown.trim_start_matches('/'));
-    // The tab tells `patch` where a name with blanks ends.
-    let tab = if shown.contains(' ') { "\t" } else { "" };
+    let shown = shown.trim_start_matches('/');
     let mut text = String::new();
-    let _ = writeln!(text, "{}", paint(&format!("--- a/{shown}{tab}"), "1"));
-    let _ = writeln!(text, "{}", paint(&format!("+++ b/{shown}{tab}"), "1"));
+    for (sign, side) in [("---", 'a'), ("+++", 'b')] {
+        let _ = writeln!(text, "{}", paint(&format!("{sign} {}", named(&format!("{side}/{shown}"))), "1"));
+    }
     let (old, new): (Vec<&str>, Vec<&str>) =
         (before.split_inclusive('\n').collect(), after.split_inclusive('\n').collect());
     let diff = TextDiff::configure().newline_terminated(true).diff_slices(&old, &new);
@@ -45,4 +44,36 @@ pub(super) fn unified(path: &Path, before: &str, after: &str, has_color: bool) -
         }
     }
     text
+}
+
+/// A name as a patch has it: between quotes, as Git writes it, where it holds what would end the line or steer a terminal.
+fn named(name: &str) -> String {
+    if one_line(name) == name && !name.contains(['"', '\\']) {
+        // The tab tells `patch` where a name with blanks ends.
+        return format!("{name}{}", if name.contains(' ') { "\t" } else { "" });
+    }
+    let quoted = name.bytes().fold(String::new(), |mut quoted, byte| {
+        let _ = match byte {
+            b'"' | b'\\' => write!(quoted, "\\{}", char::from(byte)),
+            b' '..=b'~' => write!(quoted, "{}", char::from(byte)),
+            _ => write!(quoted, "\\{byte:03o}"),
+        };
+        quoted
+    });
+    format!("\"{quoted}\"")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::named;
+
+    #[test]
+    fn a_name_is_quoted_only_where_a_line_would_not_hold_it() {
+        assert_eq!(named("a/bowl.vessel"), "a/bowl.vessel");
+        assert_eq!(named("a/my bowl.vessel"), "a/my bowl.vessel\t");
+        assert_eq!(named("a/schüssel.vessel"), "a/schüssel.vessel");
+        assert_eq!(named("a/two\nlines.vessel"), r#""a/two\012lines.vessel""#);
+        assert_eq!(named("a/say \"hi\".vessel"), r#""a/say \"hi\".vessel""#);
+        assert_eq!(named("a/\u{202e}bowl"), r#""a/\342\200\256bowl""#);
+    }
 }

@@ -2,11 +2,12 @@
 
 use std::collections::BTreeSet;
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::io;
+use std::path::{Component, Path, PathBuf};
 
 use crate::source::FileId;
 
-use super::disk::STDIN_NAME;
+use super::disk::{STDIN_NAME, by_steps};
 use super::{DiskWorld, Failure};
 
 /// One recipe to work on.
@@ -52,55 +53,76 @@ impl Input {
     }
 }
 
+/// What a search has come upon.
+#[derive(Debug)]
+pub(super) struct Found<T> {
+    /// Recipes.
+    pub(super) recipes: Vec<T>,
+    /// [`Failure::CannotRead`] of each folder that is closed; what lies beside it is found all the same.
+    pub(super) closed: Vec<Failure>,
+}
+
 /// The paths in their order, folders replaced by the recipes in them, each recipe once.
 ///
 /// # Errors
-/// [`Failure::NoRecipes`] for a folder without any, [`Failure::CannotRead`] for one that is closed.
-pub(super) fn recipes(paths: &[PathBuf]) -> Result<Vec<Input>, Failure> {
-    let mut inputs = Vec::new();
+/// [`Failure::NoRecipes`] for an open folder without any.
+pub(super) fn recipes(paths: &[PathBuf]) -> Result<Found<Input>, Failure> {
+    let (mut inputs, mut closed) = (Vec::new(), Vec::new());
     for path in paths {
         if path != Path::new("-") && path.is_dir() {
-            let found = in_folder(path)?;
-            if found.is_empty() {
+            let found = in_folder(path);
+            if found.recipes.is_empty() && found.closed.is_empty() {
                 return Err(Failure::NoRecipes { path: path.to_string_lossy().into_owned() });
             }
-            inputs.extend(found.into_iter().map(Input::File));
+            inputs.extend(found.recipes.into_iter().map(Input::File));
+            closed.extend(found.closed);
         } else {
             inputs.push(Input::of(path));
         }
     }
-    Ok(without_repetitions(inputs))
+    Ok(Found { recipes: without_repetitions(inputs), closed })
 }
 
-/// Each input once, where it came first.
+/// Each input once, where it came first: `a.vessel` and `./a.vessel` are one.
 pub(super) fn without_repetitions(inputs: Vec<Input>) -> Vec<Input> {
     let mut seen = BTreeSet::new();
-    inputs.into_iter().filter(|input| seen.insert(input.clone())).collect()
+    let key = |input: &Input| match input {
+        Input::Stdin => None,
+        // Two dots are left alone: behind a link they lead elsewhere.
+        Input::File(path) if path.components().all(|step| step != Component::ParentDir) => Some(by_steps(path)),
+        Input::File(path) => Some(path.clone()),
+    };
+    inputs.into_iter().filter(|input| seen.insert(key(input))).collect()
 }
 
 /// All recipes below `folder`, ordered by path. Hidden folders, `target` and linked folders are
 /// passed over: what is in them was made, or is reached in another way.
-pub(super) fn in_folder(folder: &Path) -> Result<Vec<PathBuf>, Failure> {
-    let mut found = Vec::new();
+pub(super) fn in_folder(folder: &Path) -> Found<PathBuf> {
+    let mut found = Found { recipes: Vec::new(), closed: Vec::new() };
     let mut to_search = vec![folder.to_owned()];
     while let Some(folder) = to_search.pop() {
-        let closed = |cause| Failure::CannotRead { path: folder.to_string_lossy().into_owned(), cause };
-        for entry in fs::read_dir(&folder).map_err(closed)? {
-            let entry = entry.map_err(closed)?;
-            let name = entry.file_name();
-            let path = if folder == Path::new(".") { PathBuf::from(&name) } else { folder.join(&name) };
-            let kind = entry.file_type().map_err(closed)?;
-            if kind.is_dir() {
-                if name != "target" && !name.as_encoded_bytes().starts_with(b".") {
-                    to_search.push(path);
-                }
-            } else if is_recipe(&path) && path.is_file() {
-                found.push(path);
-            }
+        if let Err(cause) = look(&folder, &mut to_search, &mut found.recipes) {
+            found.closed.push(Failure::CannotRead { path: folder.to_string_lossy().into_owned(), cause });
         }
     }
-    found.sort();
-    Ok(found)
+    found.recipes.sort();
+    found
+}
+
+fn look(folder: &Path, to_search: &mut Vec<PathBuf>, recipes: &mut Vec<PathBuf>) -> io::Result<()> {
+    for entry in fs::read_dir(folder)? {
+        let entry = entry?;
+        let name = entry.file_name();
+        let path = if folder == Path::new(".") { PathBuf::from(&name) } else { folder.join(&name) };
+        if entry.file_type()?.is_dir() {
+            if name != "target" && !name.as_encoded_bytes().starts_with(b".") {
+                to_search.push(path);
+            }
+        } else if is_recipe(&path) && path.is_file() {
+            recipes.push(path);
+        }
+    }
+    Ok(())
 }
 
 /// By its name; systems that know no difference between upper and lower case write it as they like.

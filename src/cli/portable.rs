@@ -3,6 +3,9 @@
 
 use unicode_normalization::UnicodeNormalization as _;
 
+use crate::finding::render::one_line;
+use crate::source::Platform;
+
 /// What Windows keeps for devices, whatever stands behind a dot.
 const DEVICES: [&str; 6] = ["con", "prn", "aux", "nul", "conin$", "conout$"];
 /// And these, with a digit behind.
@@ -21,8 +24,21 @@ pub(super) fn trouble(name: &str) -> Option<&'static str> {
         Some("Windows drops a dot or a blank at the end of a name")
     } else if name.contains(|letter: char| letter.is_control() || r#"<>:"/\|?*"#.contains(letter)) {
         Some(r#"Windows allows none of `<>:"/\|?*` in a name"#)
+    } else if one_line(name) != name {
+        Some("a character in it cannot be seen, or turns the writing round")
     } else {
         None
+    }
+}
+
+/// The path as an argument that a shell takes for one and the program for a path.
+pub(super) fn argument(platform: Platform, path: &str) -> String {
+    let path = if path.starts_with('-') { format!("./{path}") } else { path.to_owned() };
+    let is_plain = |letter: char| letter.is_alphanumeric() || "-_./:+@,".contains(letter);
+    match path {
+        path if path.chars().all(is_plain) => path,
+        path if platform == Platform::Windows => format!("\"{path}\""),
+        path => format!("'{}'", path.replace('\'', r"'\''")),
     }
 }
 
@@ -34,7 +50,8 @@ pub(super) fn folded(name: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{folded, trouble};
+    use super::{argument, folded, trouble};
+    use crate::source::Platform;
 
     #[test]
     fn what_some_system_cannot_hold_is_told() {
@@ -51,6 +68,7 @@ mod tests {
             ("what?.vessel", "none of"),
             (r"a\b.vessel", "none of"),
             ("a\tb.vessel", "none of"),
+            ("a\u{202e}b.vessel", "cannot be seen"),
         ] {
             assert!(trouble(name).is_some_and(|why| why.contains(word)), "{name}: {:?}", trouble(name));
         }
@@ -59,6 +77,20 @@ mod tests {
         {
             assert_eq!(trouble(name), None, "{name}");
         }
+    }
+
+    #[test]
+    fn a_path_is_quoted_where_a_shell_would_part_it() {
+        for (path, quoted) in [
+            ("shop/rye-crock.vessel", "shop/rye-crock.vessel"),
+            ("-x.vessel", "./-x.vessel"),
+            ("my bowl.vessel", "'my bowl.vessel'"),
+            ("a'b", r"'a'\''b'"),
+            ("$HOME", "'$HOME'"),
+        ] {
+            assert_eq!(argument(Platform::Unix, path), quoted);
+        }
+        assert_eq!(argument(Platform::Windows, r"C:\my bowl.vessel"), r#""C:\my bowl.vessel""#);
     }
 
     #[test]

@@ -100,6 +100,13 @@ impl<'d> Reporter<'d> {
         self.stream.write(&text)
     }
 
+    /// Notes that a recipe could not be looked at, so that no log takes it for one without findings.
+    pub(super) fn failed(&mut self, failure: &Failure) {
+        if self.format == Format::Sarif {
+            self.sarif.failed(failure.name(), &failure.to_string());
+        }
+    }
+
     /// Notes that a recipe and what it uses were looked at.
     pub(super) fn saw(&mut self, files: Vec<String>) {
         for file in files {

@@ -110,6 +110,28 @@ pub(super) fn fail(failure: &Failure, output: Output) {
     let _ = Stream::Stderr.write(text.as_bytes());
 }
 
+/// Failures of single recipes, none of which keeps the others from being worked on. They are told as they come, but for the
+/// last, which the run ends with.
+#[derive(Debug, Default)]
+pub(super) struct Failures {
+    last: Option<Failure>,
+}
+
+impl Failures {
+    /// One more.
+    pub(super) fn add(&mut self, failure: Failure, output: Output) {
+        if let Some(earlier) = self.last.replace(failure) {
+            fail(&earlier, output);
+        }
+    }
+
+    /// # Errors
+    /// The last one, if there was any.
+    pub(super) fn end(self) -> Result<(), Failure> {
+        self.last.map_or(Ok(()), Err)
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use std::ffi::OsString;

@@ -20,11 +20,11 @@ use super::build::Writes;
 use super::folder::{self, Writing};
 use super::levels::Denial;
 use super::many::each_in_order;
-use super::paths::{Input, recipes};
+use super::paths::{Found, Input, recipes};
 use super::portable::folded;
 use super::progress::Progress;
 use super::reporter::Reporter;
-use super::terminal::{Stream, fail, tell};
+use super::terminal::{Failures, Stream, tell};
 use super::{DiskWorld, Failure, Outcome};
 
 /// What came of one recipe.
@@ -34,7 +34,10 @@ enum Made {
     /// So many documents were written.
     Built(usize),
     /// Findings deny it.
-    Denied,
+    Denied {
+        /// Whether an earlier text of it was built, and its documents are still there.
+        is_stale: bool,
+    },
     /// It has no vessel but only what others use.
     Library,
 }
@@ -53,13 +56,17 @@ pub(super) fn run(
         let folder = paths.iter().find(|path| path.is_dir());
         return Err(Failure::NoFolder { path: folder.map_or_else(String::new, |folder| shown(folder)) });
     };
-    let inputs = recipes(paths)?;
+    let Found { recipes: inputs, closed } = recipes(paths)?;
     let places = places(&inputs, paths, out)?;
     let jobs: Vec<(Input, PathBuf)> = inputs.into_iter().zip(places).collect();
     let surroundings = surroundings(options, writes.paper);
     let mut reporter = Reporter::new(output, Stream::Stderr, denial, Baseline::default());
     let mut progress = Progress::of(jobs.len());
-    let (mut built, mut known, mut denied, mut documents, mut failure) = (0, 0, 0, 0, None);
+    let (mut built, mut known, mut denied, mut stale, mut documents, mut failed) = (0, 0, 0, 0, 0, 0);
+    let mut failures = Failures::default();
+    for failure in closed {
+        failures.add(failure, output);
+    }
     each_in_order(
         &jobs,
         |(input, place)| made(input, place, options, writes, denial, &surroundings),
@@ -73,17 +80,19 @@ pub(super) fn run(
                             built += 1;
                             documents += count;
                         }
-                        Made::Denied => denied += 1,
+                        Made::Denied { is_stale } => {
+                            denied += 1;
+                            stale += usize::from(is_stale);
+                        }
                         Made::Library => {}
                     }
                     if !findings.is_empty() {
                         progress.aside(|| reporter.add(findings, &world))?;
                     }
                 }
-                Err(error) => {
-                    if let Some(earlier) = failure.replace(error) {
-                        progress.aside(|| fail(&earlier, output));
-                    }
+                Err(failure) => {
+                    failed += 1;
+                    progress.aside(|| failures.add(failure, output));
                 }
             }
             Ok(())
@@ -91,19 +100,25 @@ pub(super) fn run(
     )?;
     drop(progress);
     reporter.finish()?;
-    let mut line = format!("{built} built, {documents} documents written");
+    let plural = if documents == 1 { "" } else { "s" };
+    let mut line = format!("{built} built, {documents} document{plural} written");
     if known > 0 {
         let _ = write!(line, "; {known} unchanged");
     }
     if denied > 0 {
         let _ = write!(line, "; {denied} denied");
     }
-    tell(&line);
-    match failure {
-        Some(failure) => Err(failure),
-        None if denied > 0 => Ok(Outcome::Denied),
-        None => Ok(Outcome::Clean),
+    if failed > 0 {
+        let _ = write!(line, "; {failed} failed");
     }
+    tell(&line);
+    if stale > 0 {
+        let those =
+            if stale == 1 { "of one of the denied recipes still shows" } else { "of denied recipes still show" };
+        tell(&format!("what lies in the folder {those} an earlier text of it"));
+    }
+    failures.end()?;
+    Ok(if denied > 0 { Outcome::Denied } else { Outcome::Clean })
 }
 
 /// What stands behind the hash of what was made from it when there is something to say of it.
@@ -128,7 +143,8 @@ fn made(
     }
     let compiled = compile_with(&world, root, options);
     if denial.denies_any(&compiled.findings) {
-        return Ok((world, compiled.findings, Made::Denied));
+        let is_stale = folder::is_built(place);
+        return Ok((world, compiled.findings, Made::Denied { is_stale }));
     }
     // What it says must be said again; what it writes is there.
     if known.as_ref() == Some(&spoken) {

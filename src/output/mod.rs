@@ -60,6 +60,35 @@ pub struct Document {
     pub bytes: Vec<u8>,
 }
 
+/// The documents that every design has, and the one that some have; beside them layers have a drawing each.
+const NAMES: [&str; 17] = [
+    "cut-list.csv",
+    "cut-list.md",
+    "cutting-plan.md",
+    "cutting-plan.svg",
+    "design.json",
+    "elevation.svg",
+    "findings.sarif",
+    "glue-schedule.ics",
+    "glue-schedule.md",
+    "glue-schedule.svg",
+    "model.glb",
+    "model.stl",
+    "section.svg",
+    "shop-sheet.html",
+    "shop-sheet.pdf",
+    "turning.md",
+    "unrolled.svg",
+];
+
+/// Whether a build writes documents of this name, of whatever design.
+#[must_use]
+pub fn is_document(name: &str) -> bool {
+    let number = name.strip_prefix("layer-").and_then(|rest| rest.strip_suffix(".svg"));
+    NAMES.contains(&name)
+        || number.is_some_and(|number| !number.is_empty() && number.bytes().all(|digit| digit.is_ascii_digit()))
+}
+
 /// Every document of a design, in the order of their names. Same design, same bytes.
 #[must_use]
 pub fn documents(design: &Complete<'_>, world: &dyn World) -> Vec<Document> {

@@ -24,6 +24,7 @@ const FINGERPRINT: &str = "ringwrightFinding/v1";
 #[derive(Debug, Default)]
 pub struct SarifLog {
     results: Vec<SarifResult>,
+    failures: Vec<Notification>,
 }
 
 #[derive(Debug, Serialize)]
@@ -40,7 +41,30 @@ struct Run<'a> {
     tool: Tool,
     /// Columns are counted in characters, as in all that the program says.
     column_kind: &'static str,
+    /// Of a run that did not do all it was asked: without one, no results mean that nothing was found.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    invocations: Option<[Invocation<'a>; 1]>,
     results: &'a [SarifResult],
+}
+
+#[derive(Debug, Serialize)]
+#[serde(rename_all = "camelCase")]
+struct Invocation<'a> {
+    execution_successful: bool,
+    tool_execution_notifications: &'a [Notification],
+}
+
+/// Why a recipe could not be looked at.
+#[derive(Debug, Serialize)]
+struct Notification {
+    descriptor: Descriptor,
+    level: &'static str,
+    message: Text,
+}
+
+#[derive(Debug, Serialize)]
+struct Descriptor {
+    id: &'static str,
 }
 
 #[derive(Debug, Serialize)]
@@ -176,6 +200,12 @@ impl SarifLog {
         });
     }
 
+    /// Adds that the program could not do a part of what it was asked.
+    pub fn failed(&mut self, name: &'static str, message: &str) {
+        let message = Text { text: escaped(&sentence(message)) };
+        self.failures.push(Notification { descriptor: Descriptor { id: name }, level: "error", message });
+    }
+
     /// Writes the log with a final line end.
     ///
     /// # Errors
@@ -191,7 +221,9 @@ impl SarifLog {
             semantic_version: env!("CARGO_PKG_VERSION"),
             rules: used.into_iter().map(rule).collect(),
         };
-        let run = Run { tool: Tool { driver }, column_kind: "unicodeCodePoints", results: &self.results };
+        let invocations = (!self.failures.is_empty())
+            .then_some([Invocation { execution_successful: false, tool_execution_notifications: &self.failures }]);
+        let run = Run { tool: Tool { driver }, column_kind: "unicodeCodePoints", invocations, results: &self.results };
         let log = Log { schema: SCHEMA, version: "2.1.0", runs: [run] };
         serde_json::to_writer_pretty(&mut *out, &log)?;
         writeln!(out)
