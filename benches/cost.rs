@@ -77,8 +77,7 @@ fn checked(layers: u32, what: &str, text: &str) {
 fn built_by_size() {
     println!("build, whole process");
     println!("  layers                   writes        time      memory   time a layer");
-    // Twice as many layers would be more than a build may write.
-    for layers in [10, 100, 1_000, 4_000] {
+    for layers in SIZES {
         built(layers, "", &recipe_of(layers));
     }
     built(DISCS[0], "of discs", &discs(DISCS[0]));

@@ -100,11 +100,12 @@ pub(super) fn figures(design: &Complete<'_>, at: usize) -> Figures {
         LayerShape::Disc { blank_diameter, .. } => Some(blank_diameter.value),
         LayerShape::Ring(_) | LayerShape::Slant(_) => None,
     };
+    let strip = design.plan.cut_list.strip_of(at);
     let length = |length: Length| Some(Amount::Length(length));
     vec![
         ("segments", ring.map(|ring| Amount::Count(ring.woods.len()))),
         ("miter", cut.map(|cut| Amount::Angle(cut.miter.value))),
-        ("strip", ring.map(|ring| Amount::Length(ring.strip_width.value))),
+        ("strip", ring.map(|ring| Amount::Rip(strip.unwrap_or(ring.strip_width.value)))),
         ("long edge", cut.map(|cut| Amount::Length(cut.long_edge.value))),
         (THICKNESS, length(layer.z1.value - layer.z0.value)),
         ("round", round.map(Amount::Length)),

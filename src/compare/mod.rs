@@ -57,6 +57,8 @@ pub struct Change {
 pub enum Amount {
     /// A length.
     Length(Length),
+    /// A width that the rip fence is set to: shown, it is never less.
+    Rip(Length),
     /// An angle.
     Angle(Angle),
     /// What it holds.
@@ -78,7 +80,7 @@ impl Amount {
     fn is_as(self, other: Self) -> bool {
         let near = |a: f64, b: f64, least: f64| (a - b).abs() < least;
         match (self, other) {
-            (Self::Length(a), Self::Length(b)) => near(a.mm(), b.mm(), 0.005),
+            (Self::Length(a), Self::Length(b)) | (Self::Rip(a), Self::Rip(b)) => near(a.mm(), b.mm(), 0.005),
             (Self::Angle(a), Self::Angle(b)) => near(a.degrees(), b.degrees(), 0.005),
             (Self::Volume(a), Self::Volume(b)) => near(a.ml(), b.ml(), 0.5),
             (Self::Lumber(a), Self::Lumber(b)) => near(a.board_feet(), b.board_feet(), 0.005),

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use crate::geometry::{BuiltLayer, LayerShape, RingSet, SegmentCut, Vessel};
-use crate::quantity::{Length, show_angle, show_length};
+use crate::quantity::{Length, at_least, show_angle, show_length};
 use crate::resolve::Recipe;
 use crate::source::Span;
 
@@ -57,7 +57,9 @@ fn layers<'a>(
 /// `12 × strip 22.7 mm, long edge 53.6 mm`; from the least to the greatest where they differ.
 fn short(recipe: &Recipe, all: &[&BuiltLayer]) -> Option<String> {
     let rings = all.iter().filter_map(|built| match &built.shape {
-        LayerShape::Ring(ring) => Some((ring.strip_width.value, ring.widest()?.long_edge.value)),
+        LayerShape::Ring(ring) => {
+            Some((at_least(ring.strip_width.value, recipe.units), ring.widest()?.long_edge.value))
+        }
         LayerShape::Disc { .. } | LayerShape::Slant(_) => None,
     });
     let rings: Vec<(Length, Length)> = rings.collect();
@@ -94,7 +96,12 @@ fn of_layer(recipe: &Recipe, built: &BuiltLayer) -> String {
         LayerShape::Ring(ring) => {
             let is_stave = matches!(ring.set, RingSet::Upright(_));
             let (what, strip) = if is_stave { ("staves", "board thickness") } else { ("segments", "strip") };
-            let _ = write!(text, "\n- {} {what}, {strip} {}", ring.woods.len(), show(ring.strip_width.value));
+            let _ = write!(
+                text,
+                "\n- {} {what}, {strip} {}",
+                ring.woods.len(),
+                show(at_least(ring.strip_width.value, recipe.units))
+            );
             for cut in &ring.cuts {
                 let _ = write!(text, "\n- {}", of_cut(cut, &show));
             }

@@ -110,7 +110,9 @@ impl<'a> Comparison<'a> {
         match (change.before, change.after) {
             (Some(before), Some(after)) => {
                 let by = by(sheet, before, after).map_or_else(String::new, |by| format!(" ({by})"));
-                format!("{} → {}{by}", amount(&self.before, sheet, before), amount(sheet, sheet, after))
+                let (old, new) = (amount(&self.before, sheet, before), amount(sheet, sheet, after));
+                // Less than the figures show.
+                if old == new { format!("{new}{by}") } else { format!("{old} → {new}{by}") }
             }
             (None, Some(after)) => format!("now {}", amount(sheet, sheet, after)),
             (Some(before), None) => format!("no longer {}", amount(&self.before, sheet, before)),
@@ -219,6 +221,7 @@ fn described(sheet: &Sheet<'_>, layer: usize) -> String {
 fn amount(own: &Sheet<'_>, units: &Sheet<'_>, amount: Amount) -> String {
     match amount {
         Amount::Length(length) => units.own(length),
+        Amount::Rip(width) => units.own(units.ripped(width)),
         Amount::Angle(angle) => show_angle(angle),
         Amount::Volume(volume) => units.volume(volume),
         Amount::Lumber(volume) => lumber(volume),
@@ -235,7 +238,10 @@ fn lumber(volume: Volume) -> String {
 
 /// How much more or less a length is; of others the two figures say it.
 fn by(sheet: &Sheet<'_>, before: Amount, after: Amount) -> Option<String> {
-    let (Amount::Length(before), Amount::Length(after)) = (before, after) else { return None };
+    let ((Amount::Length(before), Amount::Length(after)) | (Amount::Rip(before), Amount::Rip(after))) = (before, after)
+    else {
+        return None;
+    };
     let more = after - before;
     let sign = if more < Length::ZERO { "−" } else { "+" };
     Some(format!("{sign}{}", sheet.own(more.max(more * -1.0))))
@@ -244,7 +250,7 @@ fn by(sheet: &Sheet<'_>, before: Amount, after: Amount) -> Option<String> {
 fn figure(change: &Change) -> Value {
     let value = |amount: Option<Amount>| {
         amount.map(|amount| match amount {
-            Amount::Length(length) => json!({ "mm": length.mm() }),
+            Amount::Length(length) | Amount::Rip(length) => json!({ "mm": length.mm() }),
             Amount::Angle(angle) => json!({ "deg": angle.degrees() }),
             Amount::Volume(volume) => json!({ "ml": volume.ml() }),
             Amount::Lumber(volume) => json!({ "board_feet": volume.board_feet() }),

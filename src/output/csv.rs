@@ -6,12 +6,13 @@
 
 use csv::{Terminator, Writer, WriterBuilder};
 
-use crate::plan::{BoardRow, ConeRow, CutRow, DiscRow, InsertBlank, Serving, SpacerRow, StaveRow};
-use crate::quantity::{Angle, Length, show_inches};
+use crate::plan::{BoardRow, ConeRow, CutRow, DiscRow, InsertBlank, Serving, SpacerRow, StaveRow, ripped};
+use crate::quantity::{Angle, Length, System, show_inches};
 
 use super::sheet::{Sheet, letter, strip};
 
-/// Lengths take three columns each: `…_mm`, `…_in`, `…_fraction`.
+/// Lengths take three columns each: `…_mm`, `…_in`, `…_fraction`. The fraction is the nearest 1/64, that of a width to rip
+/// the next one up.
 const HEADS: [&str; 42] = [
     "cut",
     "kind",
@@ -117,6 +118,12 @@ impl Record {
         }
     }
 
+    /// The same of a width to rip: who sets the fence by the fraction must not saw too narrow.
+    fn width(&mut self, width: Length) {
+        self.length("strip_width_mm", width);
+        self.set("strip_width_fraction", show_inches(ripped(width, System::Inch)));
+    }
+
     fn angles(&mut self, miter: Angle, bevel: Angle) {
         self.set("miter_deg", format!("{:.4}", miter.degrees()));
         let bevel = bevel.degrees();
@@ -143,7 +150,7 @@ fn segment_row(writer: &mut Writer<Vec<u8>>, sheet: &Sheet<'_>, at: usize, row: 
     record.angles(row.miter.value, row.bevel.value);
     record.length("long_edge_mm", row.long_edge.value);
     record.length("short_edge_mm", row.short_edge.value);
-    record.length("strip_width_mm", row.strip_width.value);
+    record.width(row.strip_width.value);
     record.length("thickness_mm", row.rough_thickness.value);
     record.length("strip_length_mm", row.net.value);
     record.set("strip", strip(row.strip));
@@ -210,7 +217,7 @@ fn cone_rows(writer: &mut Writer<Vec<u8>>, sheet: &Sheet<'_>, at: usize, row: &C
 fn ply_rows(writer: &mut Writer<Vec<u8>>, sheet: &Sheet<'_>, board: &BoardRow) {
     for ply in &board.plies {
         let mut record = Record::new(String::new(), "ply", sheet.wood(ply.wood), 1);
-        record.length("strip_width_mm", board.width.value);
+        record.width(board.width.value);
         record.length("thickness_mm", ply.thickness.value);
         record.set("strip", sheet.wood(board.wood).to_owned());
         record.length("length_mm", board.length.value);
@@ -222,7 +229,7 @@ fn ply_rows(writer: &mut Writer<Vec<u8>>, sheet: &Sheet<'_>, board: &BoardRow) {
 fn insert_row(writer: &mut Writer<Vec<u8>>, sheet: &Sheet<'_>, at: usize, blank: &InsertBlank) {
     let mut record = Record::new(letter(at), "insert", sheet.wood(blank.wood), 1);
     if let Some([width, thick, long]) = blank.size {
-        record.length("strip_width_mm", width.value);
+        record.width(width.value);
         record.length("thickness_mm", thick.value);
         record.length("strip_length_mm", long.value);
     }

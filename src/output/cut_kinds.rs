@@ -24,7 +24,7 @@ pub(super) fn boards(page: &mut Page, sheet: &Sheet<'_>) {
                 (at + 1).to_string(),
                 sheet.wood(ply.wood).to_owned(),
                 sheet.both(ply.thickness.value),
-                sheet.pair(board.width.value),
+                sheet.ripped_pair(board.width.value),
                 sheet.pair(board.length.value),
             ]);
         }
@@ -134,7 +134,7 @@ fn stave_setting(page: &mut Page, sheet: &Sheet<'_>, rows: &[StaveRow], first: u
                 format!("**{}**", letter(first + at)),
                 format!("**{}**", row.count),
                 sheet.wood(row.wood).to_owned(),
-                format!("{}{given}", sheet.both(sheet.ripped(row.thickness.value))),
+                format!("{}{given}", sheet.ripped_both(row.thickness.value)),
                 format!("**{}**", sheet.both(row.wide.value)),
                 sheet.both(row.narrow.value),
                 sheet.pair(row.length.value),

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use crate::plan::cutting::LaneKind;
 use crate::plan::{CutRow, Setup};
-use crate::quantity::{Angle, show_angle};
+use crate::quantity::{Angle, Length, show_angle, show_fine};
 use crate::resolve::RecipeWood;
 
 use super::cut_kinds as kinds;
@@ -17,7 +17,7 @@ use super::{error_budget, inserts, safety};
 pub(super) fn page(sheet: &Sheet<'_>) -> Page {
     let mut page = Page::titled(&format!("{}: cut list", sheet.title()));
     page.push_str(
-        "Inch fractions are the nearest 1/64. Angles are off a square cut: square is 0°.\n\
+        "Inch fractions are the nearest 1/64, those of widths to rip the next one up. Angles are off a square cut: square is 0°.\n\
          Nothing is added for spares: one piece a ring, or one in ten, is usual.\n\n",
     );
     kinds::boards(&mut page, sheet);
@@ -57,7 +57,7 @@ fn strips(page: &mut Page, sheet: &Sheet<'_>) {
             [
                 format!("**{}**", strip(at)),
                 sheet.wood(stock.wood).to_owned(),
-                format!("{}{given}", sheet.both(sheet.ripped(stock.width.value))),
+                format!("{}{given}", sheet.ripped_both(stock.width.value)),
                 sheet.both(stock.thickness.value),
                 sheet.pair(stock.length.value),
                 format!("+ {}", sheet.pair(stock.first_cuts.value + stock.hold.value)),
@@ -66,10 +66,12 @@ fn strips(page: &mut Page, sheet: &Sheet<'_>) {
         );
     }
     page.table(table);
-    page.push_str(
-        "\n- Needed widths within 0.25 mm of each other are one strip, as wide as the widest, rounded up to what a rule shows: a hair too wide does no harm, too narrow does.\n\
+    let _ = write!(
+        page,
+        "\n- Needed widths within {} of each other are one strip, as wide as the widest, rounded up to what a rule shows: a hair too wide does no harm, too narrow does.\n\
          - The grain runs along the strip. Edges square, faces flat, one thickness through each strip.\n\
          - The length has the kerfs in it, the slanting first cut, and the tail that stays under the clamp.\n",
+        show_fine(Length::from_mm(0.25), sheet.recipe.units),
     );
     let given: Vec<String> = (0..list.strips.len()).filter(|at| list.strips[*at].is_given).map(strip).collect();
     if !given.is_empty() {

@@ -80,11 +80,11 @@ fn head(page: &mut Page, sheet: &Sheet<'_>) {
         let out = with_it.max_by(|a, b| a.minutes().total_cmp(&b.minutes())).unwrap_or_default();
         let _ = writeln!(
             page,
-            "`{}`: **{}** on {:.0} cm² of joints, at {} g/m². Have a third more at hand: some stays in pot and brush, some is \
+            "`{}`: **{}** on {} of joints, at {} g/m². Have a third more at hand: some stays in pot and brush, some is \
              squeezed out. It may come out of the last clamp {}; full strength {}.",
             glue.key,
             grams(need.mass.value),
-            need.area.value.mm2() / 100.0,
+            sheet.area(need.area.value),
             glue.spread_g_per_m2,
             days.moment(out),
             days.moment(out + cure),
@@ -302,8 +302,31 @@ fn advice(page: &mut Page, sheet: &Sheet<'_>) {
     }
     page.push_str(
         "- Segments and angles are counted against the clock, seen from above. Carry one witness mark up through all layers.\n\
-         - One layer at a time: center it, let it dry, true its face, then the next.\n\n",
+         - One layer at a time: center it, let it dry, true its face, then the next.\n",
     );
+    if !sheet.plan.mounting.is_empty() {
+        page.push_str(
+            "- Not among the glue-ups above: the first layer onto its waste block, whose size is in `turning.md`. It comes before the \
+             next layer goes on.\n",
+        );
+    }
+    trued_on_the_lathe(page, sheet);
+    page.push('\n');
+}
+
+/// What the times take for granted of a joint, and what it costs to spin each one.
+fn trued_on_the_lathe(page: &mut Page, sheet: &Sheet<'_>) {
+    let on_layers = || sheet.plan.glue.steps.iter().filter(|step| matches!(step.work, GlueWork::Stack { .. }));
+    let cure = on_layers().filter_map(|step| sheet.glue(step.glue)).map(|glue| glue.full_cure_h).reduce(f64::max);
+    if let Some(hours) = cure {
+        let layers = counted(on_layers().count(), "such joint", "such joints");
+        let _ = writeln!(
+            page,
+            "- The times above let a layer's face be flattened as soon as it is out of its clamp: on a flat board with abrasive, \
+             not on the lathe. What spins needs the glue's full strength, {hours} h; who trues each face on the lathe waits so \
+             long for each of {layers}.",
+        );
+    }
 }
 
 /// What the kinds of layers in this vessel ask for.

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use crate::geometry::BuiltInsert;
-use crate::quantity::{Length, show_angle};
+use crate::quantity::{Length, show_angle, show_fine};
 use crate::resolve::{Insert, InsertForm, Seat};
 
 use super::page::Page;
@@ -42,8 +42,10 @@ pub(super) fn blanks(page: &mut Page, sheet: &Sheet<'_>) {
         table.row(name.into_iter().chain([side(0), side(1), side(2), grain.to_owned()]));
     }
     page.table(table);
-    page.push_str(
-        "\n- A stick has 3 mm to turn it round, 20 mm for the chuck, 3 mm to part it off and 2 mm to face each end.\n\
+    let [round, chuck, parted, faced] = [3.0, 20.0, 3.0, 2.0].map(|mm| sheet.about(mm));
+    let _ = write!(
+        page,
+        "\n- A stick has {round} to turn it round, {chuck} for the chuck, {parted} to part it off and {faced} to face each end.\n\
          - Each counts as a piece and as lumber. What it weighs when it is turned, its blank cannot tell: the mass is without it.\n",
     );
     if blanks.iter().any(|blank| blank.size.is_none()) {
@@ -106,6 +108,7 @@ fn seat(sheet: &Sheet<'_>, said: &Insert, built: &BuiltInsert) -> String {
 
 fn advice(sheet: &Sheet<'_>) -> Vec<String> {
     let has = |is: fn(&Insert) -> bool| all(sheet).any(|(said, _)| is(said));
+    let fine = |mm| show_fine(Length::from_mm(mm), sheet.recipe.units);
     let mut lines = Vec::new();
     if all(sheet).any(|(said, _)| !stands_free(said)) {
         lines.push(
@@ -115,13 +118,14 @@ fn advice(sheet: &Sheet<'_>) -> Vec<String> {
         );
     }
     if has(|said| matches!(said.form, InsertForm::Tenon { .. })) {
-        lines.push(
-            "Tenons are 0.15 mm under their hole for glue. Undercut the shoulder by a degree, 2 mm wide or more, so that its rim closes."
-                .to_owned(),
-        );
+        lines.push(format!(
+            "Tenons are {} under their hole for glue. Undercut the shoulder by a degree, {} wide or more, so that its rim closes.",
+            fine(0.15),
+            sheet.about(2.0),
+        ));
     }
     if has(|said| matches!(said.form, InsertForm::Plug { .. } | InsertForm::Medallion { .. })) {
-        lines.push("A plug goes in with 0.2 mm on its diameter; face it flush when the glue has set.".to_owned());
+        lines.push(format!("A plug goes in with {} on its diameter; face it flush when the glue has set.", fine(0.2)));
     }
     for (said, built) in all(sheet) {
         lines.extend(own_lines(sheet, said, built));
@@ -196,11 +200,11 @@ pub(super) fn after_turning(page: &mut Page, sheet: &Sheet<'_>) {
         let what = if matches!(said.form, InsertForm::Tenon { .. }) { "its tenon" } else { "its face" };
         let _ = writeln!(
             page,
-            "{}. **{}** into {}, with `{key}` on {what} ({:.1} cm²), {clamp} min in clamps: after that part is turned and before its finish.",
+            "{}. **{}** into {}, with `{key}` on {what} ({}), {clamp} min in clamps: after that part is turned and before its finish.",
             at + 1,
             said.name.value,
             said.seat.words(),
-            built.glue_area.value.mm2() / 100.0,
+            sheet.area(built.glue_area.value),
         );
     }
     page.push_str(

@@ -162,10 +162,10 @@ fn order(page: &mut Page, sheet: &Sheet<'_>, joint: &LidJoint) {
             sheet.own(Length::from_mm(0.5)),
             sheet.both(joint.tenon.value),
         ));
-        steps.push(
-            "Leave the mating sides unsanded: sanding is never round. Break the edges, 0.5 mm on the tenon's end."
-                .to_owned(),
-        );
+        steps.push(format!(
+            "Leave the mating sides unsanded: sanding is never round. Break the edges, {} on the tenon's end.",
+            sheet.own(Length::from_mm(0.5)),
+        ));
         steps.push(
             "Shape the outside with both parts together while the fit still grips; ease it to its clearance last."
                 .to_owned(),

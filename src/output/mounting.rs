@@ -51,7 +51,7 @@ fn cells(sheet: &Sheet<'_>, mount: &PartMount) -> [String; 8] {
         sheet.layer(mount.layer).to_owned(),
         format!("**{}**", sheet.pair(mount.block.value.across())),
         sheet.pair(mount.thickness.value),
-        format!("{:.0} cm²", mount.glue_area.value.mm2() / 100.0),
+        sheet.area(mount.glue_area.value),
         mount.plate.map_or_else(none, |plate| sheet.pair(plate.diameter.value.across())),
         mount.plate.map_or_else(none, |plate| sheet.pair(plate.screws.value)),
         mount.plate.map_or_else(none, |plate| sheet.pair(plate.longest.value)),
@@ -60,36 +60,41 @@ fn cells(sheet: &Sheet<'_>, mount: &PartMount) -> [String; 8] {
 
 fn lines(sheet: &Sheet<'_>) -> Vec<String> {
     let mounts = &sheet.plan.mounting;
+    let about = |mm| sheet.about(mm);
     let mut woods: Vec<&str> = mounts.iter().filter_map(|mount| mount.wood.map(|wood| sheet.wood(wood))).collect();
     woods.dedup();
     let wood = if woods.is_empty() { "sound, dry side-grain wood".to_owned() } else { woods.join(" and ") };
     let mut lines = vec![
         format!(
-            "Waste block: {wood}, its grain across the axis, at least 20 mm thick: end grain does not hold. Face it flat on \
-             the lathe, then glue the first layer on its middle."
+            "Waste block: {wood}, its grain across the axis, at least {} thick: end grain does not hold. Face it flat on \
+             the lathe, then glue the first layer on its middle.",
+            about(20.0)
         ),
         "Glue it with what the vessel is glued with and part it off, or with heavy kraft paper between, glue on both of its \
          sides, and split it off with a thin chisel in the paper. Paper holds less: tailstock up."
             .to_owned(),
     ];
     if mounts.iter().any(|mount| mount.plate.is_some()) {
-        lines.push(
-            "The screws end 5 mm and more from where the parting tool goes in. Longer ones than the table's last column do not."
-                .to_owned(),
-        );
+        lines.push(format!(
+            "The screws end {} and more from where the parting tool goes in. Longer ones than the table's last column do not.",
+            about(5.0)
+        ));
     }
     for mount in mounts.iter().filter(|mount| mount.plate.is_none()) {
         lines.push(format!(
-            "{}: no faceplate of the shop stays within the block by 5 mm all round; hold the block in the chuck.",
-            mount.part.word()
+            "{}: no faceplate of the shop stays within the block by {} all round; hold the block in the chuck.",
+            mount.part.word(),
+            about(5.0)
         ));
     }
     if let Some(mount) = mounts.first() {
         lines.push(format!(
-            "In a chuck instead: a tenon on the block, {} across and {} long, its shoulder flat against the jaws (50 mm jaws \
-             hold 40 to 62 mm).",
+            "In a chuck instead: a tenon on the block, {} across and {} long, its shoulder flat against the jaws (jaws of \
+             50 mm hold {} to {}).",
             sheet.pair(mount.chuck_tenon.value.across()),
-            sheet.pair(mount.chuck_tenon_length.value)
+            sheet.pair(mount.chuck_tenon_length.value),
+            about(40.0),
+            about(62.0)
         ));
     }
     lines.push(
@@ -108,7 +113,8 @@ fn order(sheet: &Sheet<'_>) -> Vec<String> {
     let mut order = Vec::new();
     let Some(body) = mounts.iter().find(|mount| mount.part == PartKind::Body) else { return order };
     order.push(format!(
-        "Body first: from {} on its block upward, each face trued before the next layer.",
+        "Body first: from {} on its block upward, each face trued before the next layer; on the lathe only once its glue is at \
+         full strength.",
         sheet.layer(body.layer)
     ));
     if let Some(lid) = lid {

@@ -107,7 +107,7 @@ impl Sheet<'_> {
                 let across = self.layers().get(layer).map_or(String::new(), |built| self.pair(built.outer_radius.value * 2.0));
                 format!(
                     "**{}** is solid wood {across} across. It moves across its grain and the rings glued to it do not; above about {} many crack. \
-                     Use dry wood of one moisture with the rest.",
+                     Use dry wood of one moisture with the rest. What `check` says of it holds for the air that the recipe states.",
                     self.layer(layer),
                     self.pair(WIDE_DISC)
                 )

@@ -7,7 +7,7 @@ use crate::geometry::BuiltLayer;
 use crate::plan::cutting::LaneKind;
 use crate::plan::{DiscRow, GlueStep, GlueWork, Plan, Serving, ripped};
 use crate::quantity::{
-    Duration, Length, Mass, System, Unit, Volume, show_both, show_inches, show_length, show_millimeters,
+    Area, Duration, Length, Mass, System, Unit, Volume, show_both, show_inches, show_length, show_millimeters,
 };
 use crate::resolve::Recipe;
 use crate::tables::Glue;
@@ -48,8 +48,13 @@ impl<'a> Sheet<'a> {
     /// The vessel's name where it stands in a line of Markdown: nothing in it can start markup.
     pub(super) fn title(&self) -> String {
         let mut title = String::new();
-        for sign in self.name().chars() {
-            if "\\`*_{}[]<>#|".contains(sign) {
+        let name = self.name();
+        let mut signs = name.chars().peekable();
+        while let Some(sign) = signs.next() {
+            // `R&D` is text, `&lt;` would be read as another sign.
+            let is_entity =
+                sign == '&' && signs.peek().is_some_and(|next| next.is_ascii_alphanumeric() || *next == '#');
+            if is_entity || "\\`*_{}[]<>#|".contains(sign) {
                 title.push('\\');
             }
             title.push(sign);
@@ -65,6 +70,27 @@ impl<'a> Sheet<'a> {
     /// A width as it is told to the one who rips: rounded up.
     pub(super) fn ripped(&self, width: Length) -> Length {
         ripped(width, self.recipe.units)
+    }
+
+    /// That width in both systems, in neither less than is wanted: `27/32" (0.844 in, 21.5 mm)`, `21.4 mm (27/32")`.
+    pub(super) fn ripped_both(&self, width: Length) -> String {
+        let own = self.ripped(width);
+        match self.recipe.units {
+            System::Inch => {
+                let beside = show_millimeters(ripped(own, System::Millimeter));
+                format!("{} ({:.3} in, {beside})", show_inches(own), own.inches())
+            }
+            System::Millimeter => self.ripped_pair(width),
+        }
+    }
+
+    /// The same without the decimals in between.
+    pub(super) fn ripped_pair(&self, width: Length) -> String {
+        let own = self.ripped(width);
+        match self.recipe.units {
+            System::Inch => format!("{} ({})", show_inches(own), show_millimeters(ripped(own, System::Millimeter))),
+            System::Millimeter => format!("{} ({})", show_millimeters(own), show_inches(ripped(own, System::Inch))),
+        }
     }
 
     /// The name of a built insert.
@@ -89,6 +115,26 @@ impl<'a> Sheet<'a> {
 
     pub(super) fn own(&self, length: Length) -> String {
         show_length(length, self.recipe.units)
+    }
+
+    /// So many millimeters as one says them, nothing to measure: `20 mm`, `13/16"`.
+    pub(super) fn about(&self, mm: f64) -> String {
+        match self.recipe.units {
+            System::Inch => {
+                let sixteenths = (Length::from_mm(mm).inches() * 16.0).round();
+                show_inches(System::Inch.length(sixteenths / 16.0))
+            }
+            System::Millimeter => format!("{mm} mm"),
+        }
+    }
+
+    /// An area in the recipe's own system alone: it is spread on, or held, not measured.
+    pub(super) fn area(&self, area: Area) -> String {
+        let (unit, value) = match self.recipe.units {
+            System::Inch => ("in²", area.mm2() / (factor("in") * factor("in"))),
+            System::Millimeter => ("cm²", area.mm2() / 100.0),
+        };
+        if value < 10.0 { format!("{value:.1} {unit}") } else { format!("{value:.0} {unit}") }
     }
 
     pub(super) fn volume(&self, volume: Volume) -> String {

@@ -2,13 +2,14 @@
 
 use serde_json::Value;
 
-use super::{Document, documents, schema, summary};
+use super::sheet::Sheet;
+use super::{Document, documents, is_document, schema, summary};
 use crate::compile::Complete;
 use crate::finding::{Finding, catalog};
 use crate::plan::fixture::{Fixture, Make, bowl, jar, stack};
 use crate::plan::tests::sample as fixture_kinds;
 use crate::plan::{self, Plan};
-use crate::quantity::Length;
+use crate::quantity::{Length, System};
 use crate::resolve::PartKind;
 use crate::source::{FileId, Span};
 
@@ -216,6 +217,39 @@ fn every_number_of_a_row_can_be_followed_to_a_line() {
     }
 }
 
+/// `1 15/64"` as a number.
+fn inches_of(text: &str) -> f64 {
+    let parts = text.trim_end_matches('"').split(' ');
+    let number = |part: &str| match part.split_once('/') {
+        Some((above, below)) => above.parse::<f64>().unwrap() / below.parse::<f64>().unwrap(),
+        None => part.parse().unwrap(),
+    };
+    parts.map(number).sum()
+}
+
+/// Who rips by either figure must not saw too narrow.
+#[test]
+fn a_width_to_rip_is_no_less_than_needed_in_either_system() {
+    let mut built = Built::of(jar());
+    for units in [System::Inch, System::Millimeter] {
+        built.fixture.recipe.units = units;
+        let complete = built.complete();
+        let sheet = Sheet::new(&complete);
+        for step in 0..2000_u32 {
+            let needed = Length::from_mm(15.0 + f64::from(step) * 0.01);
+            for told in [sheet.ripped_pair(needed), sheet.ripped_both(needed)] {
+                let (own, beside) = told.trim_end_matches(')').split_once(" (").unwrap();
+                for figure in [own, beside.rsplit(", ").next().unwrap()] {
+                    let mm =
+                        figure.strip_suffix(" mm").map_or_else(|| inches_of(figure) * 25.4, |mm| mm.parse().unwrap());
+                    let over = mm - needed.mm();
+                    assert!((-1e-4..0.6).contains(&over), "{told} for {needed:?}");
+                }
+            }
+        }
+    }
+}
+
 #[test]
 fn the_spreadsheet_reads_back_the_same_cuts() {
     let built = Built::of(jar());
@@ -233,7 +267,13 @@ fn the_spreadsheet_reads_back_the_same_cuts() {
         let inches: f64 = cell(record, &format!("{name}_in")).parse().unwrap();
         assert!((mm - length.mm()).abs() <= 0.000_501, "{name} {mm}");
         assert!((inches - length.inches()).abs() <= 0.000_050_1, "{name} {inches}");
-        assert_eq!(cell(record, &format!("{name}_fraction")), crate::quantity::show_inches(length));
+        let fraction = cell(record, &format!("{name}_fraction"));
+        if name == "strip_width" {
+            let (told, least) = (inches_of(&fraction), length.inches());
+            assert!(told > least - 1e-6 && told < least + 1.0 / 64.0, "{fraction} for {least} in");
+        } else {
+            assert_eq!(fraction, crate::quantity::show_inches(length));
+        }
     };
     for (record, row) in records.iter().zip(&list.rows) {
         assert_eq!(cell(record, "pieces").parse::<u32>().unwrap(), row.count);
@@ -257,6 +297,8 @@ fn the_spreadsheet_reads_back_the_same_cuts() {
 fn the_same_design_gives_the_same_bytes() {
     let (a, b) = (Built::of(jar()).documents(), Built::of(jar()).documents());
     assert_eq!(a, b);
+    assert!(a.iter().all(|document| is_document(&document.name)), "a name that is in no list");
+    assert!(!is_document("layer-.svg") && !is_document("layer-1.svg.bak") && !is_document("notes.md"));
     let names: Vec<&str> = a.iter().map(|document| document.name.as_ref()).collect();
     assert_eq!(
         names,

@@ -68,6 +68,14 @@ impl CutList {
         let cones = spacers + self.spacers.len();
         Letters { staves, discs, spacers, cones, inserts: cones + self.cones.len() }
     }
+
+    /// How wide the strip is that a layer is sawn from, before it is rounded up for the rip fence; none of a layer of other
+    /// stuff. It may be wider than the layer needs, where it is shared.
+    #[must_use]
+    pub fn strip_of(&self, layer: usize) -> Option<Length> {
+        let rows = self.rows.iter().filter(|row| row.serves.iter().any(|serving| serving.layer == layer));
+        rows.map(|row| row.strip_width.value).reduce(Length::max)
+    }
 }
 
 /// One setting of miter gauge and blade.

@@ -79,7 +79,7 @@ pub(in crate::output) fn layer(sheet: &Sheet<'_>, at: usize) -> Option<Picture> 
         y += 2.0 * ROW + 5.0;
     }
     y += 6.0;
-    for text in said(sheet, built) {
+    for text in said(sheet, at, built) {
         for (at, part) in lettering::lines(&text, TYPE, WIDE - MARGIN - FIGURES).iter().enumerate() {
             figures.push(words((FIGURES + if at > 0 { 8.0 } else { 0.0 }, y), part));
             y += ROW;
@@ -143,14 +143,14 @@ fn circles(built: &BuiltLayer) -> Vec<Ring> {
 }
 
 /// The figures of the layer in words.
-fn said(sheet: &Sheet<'_>, built: &BuiltLayer) -> Vec<String> {
+fn said(sheet: &Sheet<'_>, at: usize, built: &BuiltLayer) -> Vec<String> {
     let mut all = vec![
         format!("thick {}", sheet.pair(built.z1.value - built.z0.value)),
         format!("before flattening {}", sheet.pair(built.rough_thickness.value)),
     ];
     match &built.shape {
         LayerShape::Ring(ring) => {
-            all.extend(of_ring(sheet, ring));
+            all.extend(of_ring(sheet, at, ring));
             all.push(format!("first joint at {}", show_angle(built.rotation.normalized())));
         }
         LayerShape::Disc { blank_diameter, .. } => all.push(format!("saw Ø {}", sheet.pair(blank_diameter.value))),
@@ -159,7 +159,7 @@ fn said(sheet: &Sheet<'_>, built: &BuiltLayer) -> Vec<String> {
     all
 }
 
-fn of_ring(sheet: &Sheet<'_>, ring: &RingShape) -> Vec<String> {
+fn of_ring(sheet: &Sheet<'_>, layer: usize, ring: &RingShape) -> Vec<String> {
     let is_upright = matches!(ring.set, RingSet::Upright(_));
     let mut all = Vec::new();
     for (at, cut) in ring.cuts.iter().enumerate() {
@@ -181,7 +181,8 @@ fn of_ring(sheet: &Sheet<'_>, ring: &RingShape) -> Vec<String> {
         }
     }
     let strip = if is_upright { "board" } else { "strip" };
-    all.push(format!("{strip} {} {}", sheet.pair(ring.strip_width.value), if is_upright { "thick" } else { "wide" }));
+    let width = sheet.plan.cut_list.strip_of(layer).unwrap_or(ring.strip_width.value);
+    all.push(format!("{strip} {} {}", sheet.ripped_pair(width), if is_upright { "thick" } else { "wide" }));
     if let Some(gap) = ring.gap {
         all.push(format!("gaps of {}", show_angle(gap.value)));
     }
