@@ -114,6 +114,24 @@ fn an_edited_document_is_kept_and_a_changed_recipe_replaces_the_others() {
     built(&bench);
 }
 
+/// It looks as if it belonged to what is beside it.
+#[test]
+fn an_edited_document_that_the_design_no_longer_has_is_told_of() {
+    let bench = bench();
+    bench.run(&["build", "bowl.vessel", "-o", "out"]).says(0, &[]);
+    bench.file("out/layer-06.svg", "<svg><!-- mine --></svg>");
+    bench.file(
+        "bowl.vessel",
+        bench.text("bowl.vessel").replace("    repeat 2 { ring maple }\n  }", "    ring maple  thick 1 1/2\n  }"),
+    );
+    for _ in 0..2 {
+        bench
+            .run(&["build", "bowl.vessel", "-o", "out"])
+            .says(0, &["out/layer-06.svg stays, but is not of this design"]);
+    }
+    assert!(bench.text("out/layer-06.svg").contains("mine"));
+}
+
 #[test]
 fn a_foreign_file_stops_the_build_and_a_bystander_does_not() {
     let bench = bench();

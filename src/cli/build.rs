@@ -130,7 +130,7 @@ fn shown(path: &Path) -> String {
 
 /// Tells what was written.
 pub(super) fn told(written: &Written, output: Output) {
-    let Written { folder, new, unchanged, removed } = written;
+    let Written { folder, new, unchanged, removed, strange } = written;
     let all = new + unchanged;
     let plural = if all == 1 { "" } else { "s" };
     let same = match unchanged {
@@ -141,5 +141,8 @@ pub(super) fn told(written: &Written, output: Output) {
     say(&format!("{all} document{plural} in {}{same}", shown(folder)), output);
     for name in removed {
         say(&format!("{} is gone: this design has no such document", shown(&folder.join(name))), output);
+    }
+    for name in strange {
+        say(&format!("{} stays, but is not of this design", shown(&folder.join(name))), output);
     }
 }

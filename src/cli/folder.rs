@@ -60,6 +60,8 @@ pub(super) struct Written {
     pub(super) unchanged: usize,
     /// Documents of earlier builds that were removed.
     pub(super) removed: Vec<String>,
+    /// What is called as a document but is none of this design: somebody has edited it, so it stays.
+    pub(super) strange: Vec<String>,
 }
 
 /// Hashes and names, and a hash of all that they were made from, where that is known. After a build that was broken off a
@@ -142,7 +144,9 @@ impl Writing {
         self.sweep();
         self.write_all()?;
         let new = self.seen.new.len();
-        Ok(Written { folder: self.folder, new, unchanged: self.documents.len() - new, removed: self.seen.stale })
+        let unchanged = self.documents.len() - new;
+        let strange = strange(&self.folder, &self.documents);
+        Ok(Written { folder: self.folder, new, unchanged, removed: self.seen.stale, strange })
     }
 
     /// Looks once more if another build has written to the folder since.
@@ -305,6 +309,16 @@ impl Manifest {
         };
         self.0.iter().filter(is_stale).map(|(_, name)| name.clone()).collect()
     }
+}
+
+/// What lies in `folder` under the name of a document and is none of `documents`, ordered.
+fn strange(folder: &Path, documents: &[Document]) -> Vec<String> {
+    let own: BTreeSet<&str> = documents.iter().map(|document| &*document.name).collect();
+    let entries = fs::read_dir(folder).into_iter().flatten().flatten();
+    let names = entries.filter_map(|entry| entry.file_name().into_string().ok());
+    let strange: BTreeSet<String> =
+        names.filter(|name| output::is_document(name) && !own.contains(name.as_str())).collect();
+    strange.into_iter().collect()
 }
 
 /// All documents of a design for this folder. What would be far too much is refused before it fills the memory.

@@ -87,6 +87,7 @@ fn documents_of_earlier_builds_go_when_nobody_touched_them() {
     fs::write(folder.join("kept.md"), "with my notes").unwrap();
     let written = build(&folder, &[("a.md", "one")], false).unwrap();
     assert_eq!(written.removed, ["old.md"]);
+    assert!(written.strange.is_empty(), "it is called as no document is");
     assert_eq!(names(&folder), [MANIFEST, "a.md", "kept.md"]);
     assert!(!text(&folder, MANIFEST).contains("kept.md"));
 }
