@@ -52,7 +52,7 @@ Examples:
 
 Every document is written whole or not at all, and nothing is written when a recipe is denied; of a
 folder each recipe is built or denied by itself.
-A file that no build wrote, or that was edited since, is never overwritten without --force.
+A file that no build wrote, or that was edited or protected since, is never overwritten without --force.
 
 Exit codes: 0 built (there may be warnings), 1 errors or what --deny names, 2 could not run";
 
@@ -169,7 +169,7 @@ pub(super) enum Command {
         /// The folder to write the documents to
         #[arg(short = 'o', long = "out", value_name = "DIR", value_hint = ValueHint::DirPath)]
         folder: Option<PathBuf>,
-        /// Overwrite files that no build wrote, or that were edited since
+        /// Overwrite files that no build wrote, or that were edited or protected since
         #[arg(long, requires = "folder")]
         force: bool,
         /// The paper of shop-sheet.pdf; usual is Letter for a recipe in inches, A4 for one in millimeters

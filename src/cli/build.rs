@@ -64,7 +64,7 @@ pub(super) fn run(
             say(&format!("nothing is built, {why}"), output);
         }
         for folder in folders.iter().flatten().filter(|folder| is_built(folder)) {
-            say(&format!("what lies in {} was built from an earlier text", shown(folder)), output);
+            tell_of_earlier(folder, output);
         }
         return Ok(Outcome::Denied);
     }
@@ -121,6 +121,11 @@ fn folders(inputs: &[Input], folder: &Path) -> Result<Vec<PathBuf>, Failure> {
         }
     }
     Ok(stems.iter().map(|stem| folder.join(stem)).collect())
+}
+
+/// That nobody takes what lies in a folder for what a denied recipe says now.
+pub(super) fn tell_of_earlier(folder: &Path, output: Output) {
+    say(&format!("what lies in {} was built from an earlier text", shown(folder)), output);
 }
 
 /// A path in a line for a person.

@@ -73,7 +73,7 @@ pub enum Failure {
         /// What the system says.
         cause: io::Error,
     },
-    /// Files that no build wrote, or that were edited since.
+    /// Files that no build wrote, or that were edited or protected since.
     WouldOverwrite {
         /// All of them.
         paths: Vec<String>,
@@ -385,7 +385,8 @@ impl Display for Failure {
             Self::WouldOverwrite { paths } => {
                 let paths: Vec<String> = paths.iter().map(|path| shown(path)).collect();
                 let (verb, are) = if paths.len() == 1 { ("was", "is") } else { ("were", "are") };
-                write!(f, "{} {verb} not written by a build, or {are} edited since", paths.join(", "))
+                let paths = paths.join(", ");
+                write!(f, "{paths} {verb} not written by a build, or {are} edited or protected against writing since")
             }
             Self::NoFolder { path } => write!(f, "{} is a folder: what is built of it must go somewhere", shown(path)),
             Self::TooMuch { path, bytes, most } => {

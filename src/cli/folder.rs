@@ -244,7 +244,8 @@ impl Look {
             let hash = hash(&document.bytes);
             let present = existing(&path)?;
             if present.as_ref() != Some(&hash) {
-                if present.is_some_and(|present| !force && !before.has(&present, &document.name)) {
+                let is_ours = |present: &str| before.has(present, &document.name) && !is_protected(&path);
+                if present.is_some_and(|present| !force && !is_ours(&present)) {
                     foreign.push(shown(&path));
                 }
                 new.push(at);
@@ -305,10 +306,17 @@ impl Manifest {
         let written: BTreeSet<&String> = after.0.iter().map(|(_, name)| name).collect();
         let is_stale = |entry: &&(String, String)| {
             let (hash, name) = entry;
-            !written.contains(name) && existing(&folder.join(name)).is_ok_and(|present| present.as_ref() == Some(hash))
+            let path = folder.join(name);
+            let is_there = || existing(&path).is_ok_and(|present| present.as_ref() == Some(hash));
+            !written.contains(name) && is_there() && !is_protected(&path)
         };
         self.0.iter().filter(is_stale).map(|(_, name)| name.clone()).collect()
     }
+}
+
+/// Whether somebody has said that the file shall stay as it is. To put another in its place would not ask for that.
+fn is_protected(path: &Path) -> bool {
+    fs::metadata(path).is_ok_and(|about| about.permissions().readonly())
 }
 
 /// What lies in `folder` under the name of a document and is none of `documents`, ordered.

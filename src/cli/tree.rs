@@ -16,7 +16,7 @@ use crate::output::Paper;
 
 use super::args::Output;
 use super::baseline::Baseline;
-use super::build::Writes;
+use super::build::{Writes, tell_of_earlier};
 use super::folder::{self, Writing};
 use super::levels::Denial;
 use super::many::each_in_order;
@@ -35,6 +35,8 @@ enum Made {
     Built(usize),
     /// Findings deny it.
     Denied {
+        /// Where its documents would be.
+        place: PathBuf,
         /// Whether an earlier text of it was built, and its documents are still there.
         is_stale: bool,
     },
@@ -62,7 +64,7 @@ pub(super) fn run(
     let surroundings = surroundings(options, writes.paper);
     let mut reporter = Reporter::new(output, Stream::Stderr, denial, Baseline::default());
     let mut progress = Progress::of(jobs.len());
-    let (mut built, mut known, mut denied, mut stale, mut documents, mut failed) = (0, 0, 0, 0, 0, 0);
+    let (mut built, mut known, mut denied, mut documents, mut failed) = (0, 0, 0, 0, 0);
     let mut failures = Failures::default();
     for failure in closed {
         failures.add(failure, output);
@@ -74,20 +76,22 @@ pub(super) fn run(
             progress.step();
             match told {
                 Ok((world, findings, made)) => {
+                    if !findings.is_empty() {
+                        progress.aside(|| reporter.add(findings, &world))?;
+                    }
                     match made {
                         Made::Known => known += 1,
                         Made::Built(count) => {
                             built += 1;
                             documents += count;
                         }
-                        Made::Denied { is_stale } => {
+                        Made::Denied { place, is_stale } => {
                             denied += 1;
-                            stale += usize::from(is_stale);
+                            if is_stale {
+                                progress.aside(|| tell_of_earlier(&place, output));
+                            }
                         }
                         Made::Library => {}
-                    }
-                    if !findings.is_empty() {
-                        progress.aside(|| reporter.add(findings, &world))?;
                     }
                 }
                 Err(failure) => {
@@ -112,11 +116,6 @@ pub(super) fn run(
         let _ = write!(line, "; {failed} failed");
     }
     tell(&line);
-    if stale > 0 {
-        let those =
-            if stale == 1 { "of one of the denied recipes still shows" } else { "of denied recipes still show" };
-        tell(&format!("what lies in the folder {those} an earlier text of it"));
-    }
     failures.end()?;
     Ok(if denied > 0 { Outcome::Denied } else { Outcome::Clean })
 }
@@ -144,7 +143,7 @@ fn made(
     let compiled = compile_with(&world, root, options);
     if denial.denies_any(&compiled.findings) {
         let is_stale = folder::is_built(place);
-        return Ok((world, compiled.findings, Made::Denied { is_stale }));
+        return Ok((world, compiled.findings, Made::Denied { place: place.to_owned(), is_stale }));
     }
     // What it says must be said again; what it writes is there.
     if known.as_ref() == Some(&spoken) {

@@ -153,6 +153,25 @@ fn folders_in_the_place_of_documents_stay() {
     assert_eq!(names(&folder), ["a.md"]);
 }
 
+#[test]
+fn what_is_protected_against_writing_stays() {
+    let (_temp, folder) = folder();
+    build(&folder, &[("a.md", "one"), ("old.md", "old")], false).unwrap();
+    let protect = |name: &str, is_protected: bool| {
+        let mut permissions = fs::metadata(folder.join(name)).unwrap().permissions();
+        permissions.set_readonly(is_protected);
+        fs::set_permissions(folder.join(name), permissions).unwrap();
+    };
+    protect("a.md", true);
+    protect("old.md", true);
+    assert!(build(&folder, &[("a.md", "one")], false).unwrap().removed.is_empty());
+    let refused = build(&folder, &[("a.md", "two")], false);
+    assert!(matches!(refused, Err(Failure::WouldOverwrite { .. })), "{refused:?}");
+    assert_eq!((text(&folder, "a.md"), text(&folder, "old.md")), ("one".to_owned(), "old".to_owned()));
+    build(&folder, &[("a.md", "two")], true).unwrap();
+    assert_eq!(text(&folder, "a.md"), "two");
+}
+
 #[cfg(unix)]
 #[test]
 fn links_in_the_place_of_documents_are_not_followed() {
