@@ -229,7 +229,7 @@ fn ply_rows(writer: &mut Writer<Vec<u8>>, sheet: &Sheet<'_>, board: &BoardRow) {
 fn insert_row(writer: &mut Writer<Vec<u8>>, sheet: &Sheet<'_>, at: usize, blank: &InsertBlank) {
     let mut record = Record::new(letter(at), "insert", sheet.wood(blank.wood), 1);
     if let Some([width, thick, long]) = blank.size {
-        record.width(width.value);
+        record.length("strip_width_mm", width.value);
         record.length("thickness_mm", thick.value);
         record.length("strip_length_mm", long.value);
     }

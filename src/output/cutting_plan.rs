@@ -355,7 +355,8 @@ fn settings(page: &mut Page, sheet: &Sheet<'_>) {
                 } else {
                     counted(fence.rips as usize, "rip", "rips")
                 },
-                format!("**{}**", sheet.both(fence.width)),
+                // The plan reckons in whole micrometers, which may be one more than the width as it was told.
+                format!("**{}**", sheet.ripped_both(fence.width - Length::from_mm(0.001))),
                 String::new(),
                 upright(),
                 names,

@@ -250,6 +250,25 @@ fn a_width_to_rip_is_no_less_than_needed_in_either_system() {
     }
 }
 
+/// The fence is set by the cutting plan, the strip is looked for by the cut list.
+#[test]
+fn plan_and_list_tell_one_width() {
+    for make in [jar, bowl, many] {
+        for units in [System::Inch, System::Millimeter] {
+            let mut fixture = make();
+            fixture.recipe.units = units;
+            let built = Built::of(fixture);
+            let complete = built.complete();
+            let sheet = Sheet::new(&complete);
+            let (list, plan) = (built.text("cut-list.md"), built.text("cutting-plan.md"));
+            for strip in &complete.plan.cut_list.strips {
+                let told = sheet.ripped_both(strip.width.value);
+                assert!(list.contains(&told) && plan.contains(&format!("**{told}**")), "{told}: {plan}");
+            }
+        }
+    }
+}
+
 #[test]
 fn the_spreadsheet_reads_back_the_same_cuts() {
     let built = Built::of(jar());
