@@ -222,3 +222,42 @@ fn two_pieces_that_use_all_of_it_are_clean() {
         assert!(compiled.findings.is_empty(), "{:#?}", said(&world, &compiled));
     }
 }
+
+/// Read in the other system it is a thimble or a pond, and the finding says what it would be.
+#[test]
+fn a_slip_of_units_is_asked_about() {
+    let starter = include_str!("../src/cli/starter.vessel");
+    let asked = |text: &str| {
+        let (world, compiled) = compile_text(text);
+        let told = said(&world, &compiled);
+        let found = compiled.findings.iter().find(|finding| finding.code.name == "shape/out-of-scale");
+        found.map(|finding| (finding.message.clone(), finding.help.clone().unwrap())).ok_or(told)
+    };
+    assert!(asked(starter).is_err());
+    let (small, help) = asked(&starter.replace("units in", "units mm")).unwrap();
+    assert!(small.contains("6.00 mm across") && help.contains("with `units in` it would be 6\""), "{small} {help}");
+    let wide = "outside { at 0 diameter 90 at 100 diameter 90 }\n  wall 9\n  floor 10";
+    let (large, help) = asked(&recipe("in", wide).replace(" mm", "")).unwrap();
+    assert!(large.contains("90\" across") && help.contains("with `units mm` it would be 90.0 mm"), "{large} {help}");
+}
+
+/// With a tenon of 6 mm the layers are worth 6 mm less than they measure.
+#[test]
+fn what_stands_in_the_joint_is_told_where_the_layers_do_not_add_up() {
+    let text = "units mm\nvessel \"Tin\" {\n  outside { at 0 diameter 90   at 84 diameter 90 }\n  wall 10\n  floor 9\n  top 9\n  \
+                every ring { segments 12  thick 18  stagger half }\n  body { disc walnut thick 9   repeat 3 { ring maple } }\n  \
+                lid { ring maple   disc walnut thick 9 }\n  joint tenon { on body  long 6 }\n}\n";
+    let (world, compiled) = compile_text(text);
+    let told = said(&world, &compiled);
+    // 9 + 4 × 18 + 9 = 90, less 6 in the joint.
+    assert!(told.iter().all(|(code, ..)| !code.starts_with("stack/")), "{told:?}");
+    let (world, compiled) = compile_text(&text.replace("at 84", "at 87"));
+    let told = said(&world, &compiled);
+    let found = compiled.findings.iter().find(|finding| finding.code.name == "stack/too-short").expect("short");
+    assert!(
+        found.message.contains("3.00 mm under")
+            && found.message.ends_with("; of their 90.0 mm in all, 6.00 mm stand in each other at the lid's joint"),
+        "{} {told:?}",
+        found.message
+    );
+}

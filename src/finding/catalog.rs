@@ -137,7 +137,7 @@ codes! {
     SHAPE_INSIDE_ENDS "shape/inside-ends" Error "an inside that does not go from the floor to the rim";
     SHAPE_INSIDE_CROSSES "shape/inside-crosses" Error "an inside that reaches the outside";
     SHAPE_TOP_WITHOUT_LID "shape/top-without-lid" Warning "a `top` on a vessel that has no lid";
-    SHAPE_OUT_OF_SCALE "shape/out-of-scale" Warning "a vessel larger than lathes are" [LARGEST_TURNED];
+    SHAPE_OUT_OF_SCALE "shape/out-of-scale" Warning "a vessel larger or smaller than anybody turns" [LARGEST_TURNED, SMALLEST_TURNED];
     SHAPE_TIPS "shape/tips" Warning "a vessel that goes over at a nudge" [TIPPING];
     SHAPE_UNDERCUT "shape/undercut" Warning "an inside that no tool reaches through the mouth" [HOLLOWING_SHAFT, BENT_TOOL, SHAFT_IN_MOUTH, FINEST_SETTING];
     SHAPE_DEEP "shape/deep" Note "an inside so deep that the tool hangs far over its rest" [DEEPEST_HOLLOW];

@@ -228,6 +228,10 @@ pub static LARGEST_TURNED: Limit<Length> = Limit {
     source: PRACTICE,
 };
 
+/// Of a whole vessel, across.
+pub static SMALLEST_TURNED: Limit<Length> =
+    Limit { what: "smallest across that is glued from segments", value: Length::from_mm(15.0), source: PRACTICE };
+
 /// Of a standing vessel.
 pub static TIPPING: Limit<Angle> = Limit {
     what: "least lean at which a vessel goes over",

@@ -1,6 +1,6 @@
 //! What the geometry has to say, worded: one constructor a finding.
 
-use crate::finding::{Code, Edit, Finding, Fix, catalog};
+use crate::finding::{Code, Edit, Finding, Fix, catalog, limits};
 use crate::quantity::{Count, Length, System, at_least, show_length};
 use crate::resolve::{Layer, LayerKind, OutsidePoint, Recipe, Ring};
 use crate::source::Span;
@@ -400,6 +400,17 @@ fn serves_all(recipe: &Recipe, ring: &Ring, count: u32) -> bool {
     })
 }
 
+/// What a stack is lower than its layers added up: a tenon stands in its mortise.
+fn in_each_other(recipe: &Recipe, stack: Length) -> String {
+    let all: Length = recipe.layers().map(|(_, _, layer)| layer.thick.value).sum();
+    let within = all - stack;
+    if within < limits::FINEST_SETTING.get() {
+        return String::new();
+    }
+    let show = |length| show_length(length, recipe.units);
+    format!("; of their {} in all, {} stand in each other at the lid's joint", show(all), show(within))
+}
+
 /// Layers that end under the shape's top.
 pub(super) fn stack_too_short(
     recipe: &Recipe,
@@ -410,8 +421,13 @@ pub(super) fn stack_too_short(
 ) -> Finding {
     let show = |length| show_length(length, recipe.units);
     let lack = height - stack;
-    let message =
-        format!("the layers end at height {}, {} under the shape's top at {}", show(stack), show(lack), show(height));
+    let message = format!(
+        "the layers end at height {}, {} under the shape's top at {}{}",
+        show(stack),
+        show(lack),
+        show(height),
+        in_each_other(recipe, stack)
+    );
     let help = if (last.thick.value - lack).abs() <= tolerance {
         format!("one more layer of {} would do", show(last.thick.value))
     } else if last.thick.value > lack {
@@ -426,8 +442,13 @@ pub(super) fn stack_too_short(
 pub(super) fn stack_too_tall(recipe: &Recipe, last: &Layer, stack: Length, height: Length) -> Finding {
     let show = |length| show_length(length, recipe.units);
     let over = stack - height;
-    let message =
-        format!("the layers end at height {}, {} over the shape's top at {}", show(stack), show(over), show(height));
+    let message = format!(
+        "the layers end at height {}, {} over the shape's top at {}{}",
+        show(stack),
+        show(over),
+        show(height),
+        in_each_other(recipe, stack)
+    );
     let left = show(last.thick.value - over);
     let is_one_of_many = recipe.layers().filter(|(_, _, layer)| layer.head == last.head).nth(1).is_some();
     let help = if is_one_of_many {

@@ -269,7 +269,7 @@ fn of_board(page: &mut Page, sheet: &Sheet<'_>, (number, pile, board): (usize, &
         let text = format!(
             "{name}: crosscut behind the mark at **{}**, so that it is {} long. {rip}",
             sheet.own(section.to),
-            sheet.own(section.to - section.from)
+            sheet.own(sheet.ripped(section.to - section.from - Length::from_mm(0.001)))
         );
         next(page, text);
         page.push('\n');
@@ -335,7 +335,9 @@ fn cuts(sheet: &Sheet<'_>, board: &SawnBoard, from: Length, lane: &BoardLane) ->
 
 /// One row a setting: rips from the widest down, then each miter with its stops from the longest down.
 fn settings(page: &mut Page, sheet: &Sheet<'_>) {
-    page.push_str("## Settings of the saw, in order\n\nEach is set once: all that shares it is cut in one go.\n\n");
+    page.push_str(
+        "## Settings of the saw, in order\n\nWhat has the same figures is one setting: cut it in one go.\n\n",
+    );
     let mut table = Table::new("settings", &[">no.", "work", ">fence or stop", ">miter", ">tilt", "for", "rings"]);
     let mut number = 0;
     let mut row = |layers: Vec<usize>, cells: [String; 6]| {

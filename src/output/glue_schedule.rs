@@ -60,11 +60,15 @@ fn head(page: &mut Page, sheet: &Sheet<'_>) {
     let best = how_good(schedule);
     let _ = writeln!(
         page,
-        "**{}**, begun **{}**; the last may come out of its clamp **{}**. {best}\n{}\n",
+        "**{}**, begun **{}**; the last may come out of its clamp **{}**{meets}. {best}\n{}\n",
         counted(schedule.steps.len(), "glue-up", "glue-ups"),
         days.moment(schedule.begin),
         days.moment(schedule.end),
         held_up(sheet),
+        meets = match days.at_work(schedule.end) {
+            open if open == schedule.end => String::new(),
+            open => format!(", when nobody is there: it is taken out **{}**", days.moment(open)),
+        },
     );
     let has: Vec<String> = schedule.clamps.iter().map(|clamps| clamps_at_hand(sheet, clamps)).collect();
     let _ = writeln!(
@@ -207,8 +211,13 @@ fn row(sheet: &Sheet<'_>, (at, step): (usize, &GlueStep), numbers: &[usize]) -> 
         clamp.map_or("rubbed on".to_owned(), |clamp| clamp_name(sheet, clamp.kind)),
         Days::clock(step.clamped()),
         format!("**{}**", days.seen_from(Days::day(step.start), step.ready())),
-        step.after.iter().map(|before| number(*before)).collect::<Vec<_>>().join(", "),
+        listed_numbers(step.after.iter().filter_map(|before| numbers.get(*before)).copied().collect()),
     ]
+}
+
+fn listed_numbers(mut numbers: Vec<usize>) -> String {
+    numbers.sort_unstable();
+    numbers.iter().map(usize::to_string).collect::<Vec<_>>().join(", ")
 }
 
 fn joints(step: &GlueStep) -> String {

@@ -64,7 +64,11 @@ impl<'a> Sheet<'a> {
 
     /// The vessel's name without signs that steer a terminal or break a line.
     pub(super) fn name(&self) -> String {
-        self.recipe.name.value.chars().map(|sign| if sign.is_control() { ' ' } else { sign }).collect()
+        let name = self.recipe.name.value.trim();
+        if name.is_empty() {
+            return "(unnamed)".to_owned();
+        }
+        name.chars().map(|sign| if sign.is_control() { ' ' } else { sign }).collect()
     }
 
     /// A width as it is told to the one who rips: rounded up.

@@ -118,7 +118,8 @@ fn depths(page: &mut Page, sheet: &Sheet<'_>) {
 }
 
 fn station_cells(sheet: &Sheet<'_>, station: &Station) -> [String; 4] {
-    let across = |radius: Length| sheet.pair(radius * 2.0);
+    // Calipers are set by decimals: a tenon and its mortise are one fraction.
+    let across = |radius: Length| sheet.both(radius * 2.0);
     [
         sheet.pair(station.z),
         across(station.outer_radius),

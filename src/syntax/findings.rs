@@ -62,7 +62,7 @@ pub(super) fn unclosed_block(head: &str, brace: Span, n_inner: usize, end: Span,
     Finding::new(&catalog::SYNTAX_UNCLOSED_BLOCK, brace, message)
         .here("opened here")
         .also(end, "the file ends here")
-        .help("add a `}` where each block ends")
+        .help("add a `}` where each block ends; what is in it is looked at after that")
         .fix(Fix::ask("close it at the end of the file", end, closers))
 }
 
