@@ -30,11 +30,10 @@ pub(super) fn run(
     // For a script the findings are the product.
     let stream = if output.is_for_people() { Stream::Stderr } else { Stream::Stdout };
     let mut reporter = Reporter::new(output, stream, &denial, baseline);
-    let mut failures = Failures::default();
-    for failure in closed {
-        reporter.failed(&failure);
-        failures.add(failure, output);
+    for failure in &closed {
+        reporter.failed(failure);
     }
+    let mut failures = Failures::of(closed, output);
     let mut progress = Progress::of(inputs.len());
     each_in_order(
         &inputs,

@@ -35,10 +35,7 @@ pub(super) fn run(paths: &[PathBuf], asked: Asked, weights: &Weights, output: Ou
     let (levels, denial) = (weights.levels()?, weights.denial()?);
     let Found { recipes: inputs, closed } = recipes(paths)?;
     let mut worlds = Vec::new();
-    let mut failures = Failures::default();
-    for failure in closed {
-        failures.add(failure, output);
-    }
+    let mut failures = Failures::of(closed, output);
     for input in &inputs {
         let opened = if *input == Input::Stdin { Err(Failure::FixOfStdin) } else { input.open() };
         match opened {

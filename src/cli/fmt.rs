@@ -69,10 +69,7 @@ pub(super) fn run(paths: &[PathBuf], mode: Mode, output: Output) -> Result<Outco
     let is_product = mode == Mode::Write && !inputs.contains(&Input::Stdin) && !output.is_for_people();
     let stream = if is_product { Stream::Stdout } else { Stream::Stderr };
     let mut reporter = Reporter::new(output, stream, &denial, Baseline::default());
-    let mut failures = Failures::default();
-    for failure in closed {
-        failures.add(failure, output);
-    }
+    let mut failures = Failures::of(closed, output);
     let mut progress = Progress::of(inputs.len());
     let mut counted = Counted::default();
     let mut seen = BTreeSet::new();

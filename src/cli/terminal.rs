@@ -118,6 +118,15 @@ pub(super) struct Failures {
 }
 
 impl Failures {
+    /// These, and what else comes.
+    pub(super) fn of(failures: Vec<Failure>, output: Output) -> Self {
+        let mut all = Self::default();
+        for failure in failures {
+            all.add(failure, output);
+        }
+        all
+    }
+
     /// One more.
     pub(super) fn add(&mut self, failure: Failure, output: Output) {
         if let Some(earlier) = self.last.replace(failure) {

@@ -65,10 +65,7 @@ pub(super) fn run(
     let mut reporter = Reporter::new(output, Stream::Stderr, denial, Baseline::default());
     let mut progress = Progress::of(jobs.len());
     let (mut built, mut known, mut denied, mut documents, mut failed) = (0, 0, 0, 0, 0);
-    let mut failures = Failures::default();
-    for failure in closed {
-        failures.add(failure, output);
-    }
+    let mut failures = Failures::of(closed, output);
     each_in_order(
         &jobs,
         |(input, place)| made(input, place, options, writes, denial, &surroundings),

@@ -261,6 +261,12 @@ fn plan_and_list_tell_one_width() {
             let complete = built.complete();
             let sheet = Sheet::new(&complete);
             let (list, plan) = (built.text("cut-list.md"), built.text("cutting-plan.md"));
+            let of_layers = (0..sheet.layers().len()).filter_map(|layer| complete.plan.cut_list.strip_of(layer));
+            assert!(
+                of_layers
+                    .map(|width| sheet.ripped_pair(width))
+                    .all(|told| list.contains(told.split(" (").next().unwrap()))
+            );
             for strip in &complete.plan.cut_list.strips {
                 let told = sheet.ripped_both(strip.width.value);
                 assert!(list.contains(&told) && plan.contains(&format!("**{told}**")), "{told}: {plan}");

@@ -69,12 +69,14 @@ impl CutList {
         Letters { staves, discs, spacers, cones, inserts: cones + self.cones.len() }
     }
 
-    /// How wide the strip is that a layer is sawn from, before it is rounded up for the rip fence; none of a layer of other
-    /// stuff. It may be wider than the layer needs, where it is shared.
+    /// How wide the strip is that a layer is sawn from, of staves how thick the board, before it is rounded up for the saw; none
+    /// of a layer of other stuff. It may be more than the layer needs, where it is shared.
     #[must_use]
     pub fn strip_of(&self, layer: usize) -> Option<Length> {
-        let rows = self.rows.iter().filter(|row| row.serves.iter().any(|serving| serving.layer == layer));
-        rows.map(|row| row.strip_width.value).reduce(Length::max)
+        let is_for = |serves: &[Serving]| serves.iter().any(|serving| serving.layer == layer);
+        let strips = self.rows.iter().filter(|row| is_for(&row.serves)).map(|row| row.strip_width.value);
+        let boards = self.staves.iter().filter(|row| is_for(&row.serves)).map(|row| row.thickness.value);
+        strips.chain(boards).reduce(Length::max)
     }
 }
 
